@@ -1,0 +1,5 @@
+"""``python -m nester``."""
+
+from nester.cli.main import run
+
+run()
