@@ -1,0 +1,90 @@
+"""How much flat thickness a piece of a warped board can give.
+
+Bow and crook go with the square of the length, cup with the square of the width, twist with their
+product: the sagitta of a shallow arc, s = L**2 / 8R. What each costs adds up.
+"""
+
+from fractions import Fraction
+from math import isqrt
+
+from inventory.length import FOOT, INCH, Length
+from inventory.stock import Board, Surface
+from nester.model import Part, PlaneOff, Shop
+
+PULLED_PER_FOOT = Fraction(INCH, 32)
+"""Bow per foot of length that the assembly pulls straight."""
+
+
+def plane_off(part: Part | None, board: Board, shop: Shop) -> Length:
+    """Return the thickness lost to flatten a flat board, the part's own figure before the shop's."""
+    if part is not None and part.plane_off is not None:
+        return part.plane_off
+    return _by_surface(shop.plane_off, board.surface)
+
+
+def thickness_left(
+    board: Board, off: Length, length: Length, width: Length, pulled_flat: bool = False
+) -> Fraction:
+    """Return the flat thickness left in a piece milled as one [1/320 mm].
+
+    ``length`` is along the grain, ``off`` what planing takes from a flat board.
+    """
+    along = Fraction(length, board.length)
+    across = Fraction(width, board.width)
+    bow = board.bow * along * along
+    if pulled_flat:
+        bow = max(Fraction(0), bow - PULLED_PER_FOOT * Fraction(length, FOOT))
+    cup = board.cup * across * across
+    twist = board.twist * along * across
+    return board.thickness - off - bow - cup - twist
+
+
+def fits_flat(part: Part, board: Board, shop: Shop, length: Length, width: Length) -> bool:
+    """Whether a piece ``length`` by ``width`` of ``board`` is thick enough for ``part`` once flat."""
+    off = plane_off(part, board, shop)
+    return thickness_left(board, off, length, width, part.pulled_flat) >= part.thickness
+
+
+def longest_flat(
+    board: Board, shop: Shop, thickness: Length, width: Length, grid: Length
+) -> Length:
+    """Return the longest piece, on the grid, that ``board`` gives flat at ``thickness``; 0 if none.
+
+    Solves ``bow l**2 + twist w l <= thickness to spare`` for l, and rounds down to the grid.
+    """
+    off = plane_off(None, board, shop)
+
+    def fits(length: Length) -> bool:
+        return thickness_left(board, off, length, width) >= thickness
+
+    whole = board.length // grid * grid
+    if fits(whole):
+        return whole
+    spare = board.thickness - off - thickness - Fraction(board.cup * width * width, board.width**2)
+    if spare < 0:
+        return 0
+    a = Fraction(board.bow, board.length**2)
+    b = Fraction(board.twist * width, board.length * board.width)
+    guess = spare / b if a == 0 else _root(a, b, spare)
+    length = int(guess) // grid * grid
+    while length > 0 and not fits(length):
+        length -= grid
+    while length + grid <= whole and fits(length + grid):
+        length += grid
+    return max(length, 0)
+
+
+def _root(a: Fraction, b: Fraction, spare: Fraction) -> Fraction:
+    under = b * b + 4 * a * spare
+    scale = 10**12
+    root = Fraction(isqrt(int(under * scale * scale)), scale)
+    return (root - b) / (2 * a)
+
+
+def _by_surface(table: PlaneOff, surface: Surface) -> Length:
+    return {
+        Surface.ROUGH: table.rough,
+        Surface.SKIP_PLANED: table.skip_planed,
+        Surface.S2S: table.s2s,
+        Surface.S4S: table.s4s,
+    }[surface]
