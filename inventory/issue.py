@@ -1,4 +1,4 @@
-"""A mistake in a user's file, kept as data: where it stands, what was found, what would be accepted."""
+"""A mistake in a user's file, kept as data: its place, what was found, what would be accepted."""
 
 from dataclasses import dataclass
 from enum import Enum
@@ -35,8 +35,8 @@ class Source:
 class Issue:
     """One mistake or caution.
 
-    ``code`` is stable ("unknown-key"), ``subject`` the part name or stock id, ``value`` what was found
-    (None where nothing was), ``accepted`` what would be accepted in its place.
+    ``code`` is stable ("unknown-key"), ``subject`` the part name or stock id, ``value`` what was
+    found (None where nothing was), ``accepted`` what would be accepted in its place.
     """
 
     code: str

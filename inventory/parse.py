@@ -165,6 +165,8 @@ def shown(value: object) -> str:
         return str(value).lower()
     if isinstance(value, str):
         return value.strip()
+    if isinstance(value, float | Decimal) and not math.isfinite(value):
+        return str(float(value))  # nan, inf, as TOML writes them
     if isinstance(value, int) and value.bit_length() > 4 * _LONGEST_TEXT:
         return "a number of many digits"  # Python refuses to write out the longest ones
     if isinstance(value, dict):

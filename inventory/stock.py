@@ -166,7 +166,10 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet of plywood or other panel. ``thickness`` is measured, ``nominal`` what it is called."""
+    """A sheet of plywood or other panel.
+
+    ``thickness`` is measured, ``nominal`` what it is called.
+    """
 
     id: str
     material: str

@@ -1,0 +1,126 @@
+"""XLSX: the values of a workbook's sheets, read with care for what a small file may unpack to."""
+
+import io
+import warnings
+import zipfile
+from pathlib import Path
+from typing import Any
+
+from inventory.issue import Issue, Severity, Source
+from inventory.readers.tables import MOST_COLUMNS, MOST_ROWS, Line, Places, Table, table_of
+from inventory.readers.text import load_bytes
+
+MOST_UNPACKED = 50_000_000
+"""A workbook that unpacks to more bytes is refused, before anything is unpacked."""
+
+MOST_MEMBERS = 5_000
+
+_DOCTYPES = tuple("<!DOCTYPE".encode(code) for code in ("ascii", "utf-16-le", "utf-16-be"))
+_ACCEPTED = "a workbook saved as .xlsx"
+
+
+def load_xlsx(path: Path | str, also: tuple[str, ...] = ()) -> tuple[dict[str, Table], list[Issue]]:
+    """Read the first sheet under "" and the sheets named in ``also`` under their names."""
+    content = load_bytes(path)
+    if isinstance(content, Issue):
+        return {}, [content]
+    refused = _unsafe(content, str(path))
+    if refused is not None:
+        return {}, [refused]
+    try:
+        sheets = _sheets(content)
+    except Exception:  # a damaged workbook fails inside openpyxl in many ways
+        return {}, [_issue(str(path), "not-xlsx", "this is not a readable workbook", _ACCEPTED)]
+    return _tables(sheets, str(path), also)
+
+
+def _unsafe(content: bytes, file: str) -> Issue | None:
+    """Return why the archive must not be unpacked: no archive, too much in it, entities.
+
+    The sizes in the archive's directory can be trusted as limits: ``zipfile`` never gives more of a
+    member than its directory entry says.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as archive:
+            members = archive.infolist()
+            unpacked = sum(member.file_size for member in members)
+            if unpacked > MOST_UNPACKED or len(members) > MOST_MEMBERS:
+                message = f"unpacks to {unpacked // 1_000_000:,} MB in {len(members):,} members"
+                accepted = f"at most {MOST_UNPACKED // 1_000_000} MB, {MOST_MEMBERS:,} members"
+                return _issue(file, "too-large", message, accepted)
+            for member in members:
+                if member.filename.lower().endswith((".xml", ".rels", ".vml")):
+                    part = archive.read(member)
+                    if any(mark in part for mark in _DOCTYPES):
+                        return _issue(file, "not-xlsx", "the workbook declares entities", _ACCEPTED)
+    except Exception:  # no archive, damaged, locked with a password, a method unknown here
+        return _issue(file, "not-xlsx", "this is not a readable workbook", _ACCEPTED)
+    return None
+
+
+def _sheets(content: bytes) -> dict[str, list[Line]]:
+    """Return the raw lines of every sheet, the values as last calculated.
+
+    What a sheet says of its own dimensions is not believed. A formula that was never calculated has
+    no value; it comes back as its text, which no field accepts.
+    """
+    import openpyxl
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of parts of a workbook that do not matter here
+        values = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
+        formulas = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=False)
+        sheets = {}
+        for sheet in values.worksheets:
+            sheet.reset_dimensions()
+            twin = formulas[sheet.title]
+            twin.reset_dimensions()
+            limits = {"max_row": MOST_ROWS + 2, "max_col": MOST_COLUMNS + 1, "values_only": True}
+            lines = []
+            rows = zip(sheet.iter_rows(**limits), twin.iter_rows(**limits), strict=True)
+            for number, (row, formula_row) in enumerate(rows, start=1):
+                cells = tuple(_cell(*pair) for pair in zip(row, formula_row, strict=True))
+                lines.append(Line(cells, number))
+            sheets[sheet.title] = lines
+    return sheets
+
+
+def _cell(value: Any, formula: Any) -> Any:
+    if value is None and isinstance(formula, str) and formula.startswith("="):
+        return formula
+    if isinstance(value, str):
+        return value.strip() or None
+    return value
+
+
+def _tables(
+    sheets: dict[str, list[Line]], file: str, also: tuple[str, ...]
+) -> tuple[dict[str, Table], list[Issue]]:
+    tables: dict[str, Table] = {}
+    issues: list[Issue] = []
+    main = next((title for title in sheets if title.strip().lower() not in also), None)
+    if main is None:
+        return {}, [_issue(file, "empty-file", "the workbook has no sheet of rows", _ACCEPTED)]
+    for title, lines in sheets.items():
+        name = "" if title == main else title.strip().lower()
+        blank = all(cell is None for line in lines for cell in line.cells)
+        if title != main and (blank or name not in also):
+            if not blank:
+                issues.append(_not_read(file, title, main, also))
+            continue
+        table, faults = table_of(lines, Places(file, title))
+        issues += faults
+        if table is not None:
+            tables[name] = table
+    return tables, issues
+
+
+def _not_read(file: str, title: str, main: str, also: tuple[str, ...]) -> Issue:
+    names = " and ".join(f'"{name}"' for name in (main, *also))
+    message = "this sheet is not read"
+    where = Source(file, cell=f"{title}!A1")
+    return Issue("unread-sheet", message, title, names, source=where, severity=Severity.CAUTION)
+
+
+def _issue(file: str, code: str, message: str, accepted: str) -> Issue:
+    return Issue(code, message, file, accepted, source=Source(file))
