@@ -37,15 +37,16 @@ class Marks:
     def __str__(self) -> str:
         if not self.numerator:
             return self.whole
-        return f"{self.whole} {self.numerator}/{self.denominator}".strip()
+        space = " " if self.whole.strip("-") else ""
+        return f"{self.whole}{space}{self.numerator}/{self.denominator}"
 
 
 @dataclass(frozen=True, slots=True)
 class Formatter:
     """Prints in ``units``, lengths to the marks of a tape whose finest is ``tape`` [1/320 mm].
 
-    An inch tape is read to a half, quarter, eighth … or sixty-fourth, the finest not under ``tape``;
-    a millimetre tape to half a millimetre, or to a tenth where ``tape`` is finer than that.
+    An inch tape is read to a half, quarter, eighth … or sixty-fourth, whichever is next to ``tape``
+    and not coarser; a millimetre tape to half a millimetre, or to a tenth where ``tape`` is finer.
     """
 
     units: Units
@@ -94,7 +95,7 @@ class Formatter:
         return f"{self.length(value)} {self.units}"
 
     def full(self, value: Length) -> str:
-        """Return ``value`` at its mark or, where it lies on none, so that it can be set all the same.
+        """Return ``value`` at its mark or, where it lies on none, so that it can still be set.
 
         "23 3/8 in full (594 mm)" is a little over the mark, "scant" a little under it; in brackets
         stands the length in the other system, and in decimals where neither is round.
