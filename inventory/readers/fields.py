@@ -208,12 +208,12 @@ class Fields:
             key, lambda value: to_text(value, loose=self.loose, most=most), default
         )
 
-    def names_or(self, key: str, default: T) -> tuple[str, ...] | T:
+    def names_or(self, key: str, default: T, most: int = LONGEST_NAME) -> tuple[str, ...] | T:
         """Return a list of names (a single one may stand alone), or ``default``."""
 
         def take(value: object) -> tuple[str, ...]:
             items = to_list(value, loose=self.loose)
-            return tuple(to_members(lambda item: to_name(item, loose=self.loose), items))
+            return tuple(to_members(lambda item: to_name(item, loose=self.loose, most=most), items))
 
         return self._optional(key, take, default)
 
