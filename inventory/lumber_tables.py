@@ -12,8 +12,9 @@ from inventory.issue import Issue, Severity
 from inventory.length import INCH, MM, Length
 from inventory.stock import Board, Sheet, Stock, Surface
 
-# NHLA, Rules for the Measurement & Inspection of Hardwood & Cypress: standard rough thicknesses and
-# the thickness surfaced two sides that grading goes by. Quarters of an inch: S2S. (10/4 from memory.)
+# NHLA, Rules for the Measurement & Inspection of Hardwood & Cypress: standard rough thicknesses, in
+# quarters of an inch, and the thickness surfaced two sides by which they are graded (10/4 from
+# memory).
 HARDWOOD_S2S: dict[int, Fraction] = {
     4: Fraction(13, 16),
     5: 1 + Fraction(1, 16),

@@ -79,8 +79,8 @@ def value_of(stock: Stock) -> Fraction:
 def surface_measure(length: Length, width: Width, *, half_up: bool = True) -> int:
     """Return the surface measure of a hardwood board in whole square feet, by the NHLA rule.
 
-    Width in inches with fractions, times the length in whole feet (a fraction of a foot is dropped),
-    over 12, to the nearest whole number; ``half_up`` says where an exact half goes.
+    Width in inches with fractions, times the length in whole feet (a fraction of a foot is
+    dropped), over 12, to the nearest whole number; ``half_up`` says where an exact half goes.
 
     NHLA, *Rules for the Measurement & Inspection of Hardwood & Cypress* (2015), paragraph 16.
     """
@@ -95,7 +95,7 @@ def surface_measure(length: Length, width: Width, *, half_up: bool = True) -> in
 def tally_width(board: Board) -> Fraction:
     """Return the width at which a board is tallied [1/320 mm].
 
-    A tapering board is measured a third of its length from the narrow end (NHLA rules, from memory).
+    A tapering board is measured a third of its length from the narrow end (NHLA, from memory).
     """
     narrow, wide = sorted((board.width_a, board.width_b))
     return narrow + Fraction(wide - narrow, 3)

@@ -237,6 +237,12 @@ class Fields:
 
         return self._optional(key, take, default)
 
+    def word(self, key: str, words: Sequence[str]) -> str:
+        """Return one of ``words``."""
+        accepted = ", ".join(f'"{word}"' for word in words)
+        take = lambda value: to_choice(value, words, loose=self.loose)  # noqa: E731
+        return self._needed(key, take, words[0], accepted)
+
     def word_or(self, key: str, words: Sequence[str], default: T) -> str | T:
         """Return one of ``words``, or ``default``."""
         return self._optional(key, lambda value: to_choice(value, words, loose=self.loose), default)
@@ -276,7 +282,8 @@ class Fields:
         if value is None:
             return []
         if not isinstance(value, list):
-            self.fault("wrong-type", key, "not a list of tables", value, "[{…}, {…}]")
+            accepted = f"[[{key}]] or {key} = [{{…}}, {{…}}]"
+            self.fault("wrong-type", key, "not a list of tables", value, accepted)
             return []
         below = []
         for number, item in enumerate(value):
