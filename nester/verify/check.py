@@ -1,0 +1,115 @@
+"""The whole check: read the document, then ask every rule."""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any, TypeAlias
+
+from nester.verify.blank import Blank, blanks
+from nester.verify.demand import check_copies, check_names
+from nester.verify.fault import Fault
+from nester.verify.fit import (
+    check_grain,
+    check_material,
+    check_sheet_thickness,
+    check_size,
+    check_source,
+)
+from nester.verify.laid import Laid, lay
+from nester.verify.look import parsed, strange_values
+from nester.verify.metal import check_metal
+from nester.verify.money import check_cost, check_value
+from nester.verify.offcuts import check_offcut_ids, check_offcut_sizes
+from nester.verify.quality import check_quality
+from nester.verify.read_plan import read_plan
+from nester.verify.records import Plan, Shop
+from nester.verify.stages import check_first_cut, check_stages
+from nester.verify.status import check_gap, check_status
+from nester.verify.straighten import check_far_edge, check_near_edge, check_short_rips
+from nester.verify.thickness import check_spare_thickness, check_thickness
+from nester.verify.tree import check_cuts, check_grid, check_order, check_root, check_saws
+from nester.verify.trims import check_ends, check_sheet_edges, check_trim_labels, check_trims
+from nester.verify.usage import check_counts, check_stock
+from nester.verify.yields import check_yield
+
+PlanRule: TypeAlias = Callable[[Plan], Iterator[Fault]]
+LayoutRule: TypeAlias = Callable[[Shop, Laid], Iterator[Fault]]
+BlankRule: TypeAlias = Callable[[Shop, Blank], Iterator[Fault]]
+SumRule: TypeAlias = Callable[[Plan, list[Laid]], Iterator[Fault]]
+
+PLAN_RULES: tuple[PlanRule, ...] = (
+    check_status,
+    check_gap,
+    check_stock,
+    check_counts,
+    check_names,
+    check_copies,
+    check_offcut_ids,
+)
+LAYOUT_RULES: tuple[LayoutRule, ...] = (
+    check_root,
+    check_cuts,
+    check_grid,
+    check_saws,
+    check_order,
+    check_first_cut,
+    check_stages,
+    check_trims,
+    check_trim_labels,
+    check_ends,
+    check_sheet_edges,
+    check_near_edge,
+    check_far_edge,
+    check_short_rips,
+    check_metal,
+    check_offcut_sizes,
+    check_value,
+)
+BLANK_RULES: tuple[BlankRule, ...] = (
+    check_material,
+    check_source,
+    check_sheet_thickness,
+    check_grain,
+    check_size,
+    check_thickness,
+    check_spare_thickness,
+    check_quality,
+)
+SUM_RULES: tuple[SumRule, ...] = (check_cost, check_yield)
+
+
+def verify_document(doc: Mapping[str, Any]) -> list[Fault]:
+    """Return every rule that a plan document breaks; an empty list for a plan that holds.
+
+    Parameters
+    ----------
+    doc
+        The document as read from JSON, numbers as ``int``, ``Decimal`` or ``float``. Anything else,
+        a document of another kind included, gives faults and never an exception.
+    """
+    faults = strange_values(doc)
+    if faults:
+        return faults
+    plan = read_plan(doc, faults)
+    if plan is not None:
+        faults.extend(_broken(plan))
+    return faults
+
+
+def verify_text(text: str) -> list[Fault]:
+    """Return every rule that the plan document in ``text`` breaks; see ``verify_document``."""
+    document, faults = parsed(text)
+    return faults or verify_document(document)
+
+
+def _broken(plan: Plan) -> Iterator[Fault]:
+    """Yield the faults of a plan that could be read, layout by layout."""
+    laids = lay(plan)
+    for plan_rule in PLAN_RULES:
+        yield from plan_rule(plan)
+    for laid in laids:
+        for layout_rule in LAYOUT_RULES:
+            yield from layout_rule(plan.shop, laid)
+        for blank in blanks(plan, laid):
+            for blank_rule in BLANK_RULES:
+                yield from blank_rule(plan.shop, blank)
+    for sum_rule in SUM_RULES:
+        yield from sum_rule(plan, laids)
