@@ -2,9 +2,9 @@
 
 from inventory.formatter import exact_text
 from inventory.length import Length
+from inventory.polygon import outline_fault
 from inventory.readers.fields import Fields
 from nester.model import Arch, Cutaway, Outline
-from nester.readers.polygon import outline_fault
 
 ACCEPTED = "{arch = {edge, start, span, rise}} or {outline = [[x, y], …]}"
 

@@ -1,7 +1,7 @@
 """What a project file may say that the planner does not plan yet.
 
-Such keys are read and validated like all others. A project that uses one is refused when it comes to
-planning, so that no plan is silently wrong. A feature that is planned is taken out of the table.
+Such keys are read and validated like all others. A project that uses one is refused when it comes
+to planning, so that no plan is silently wrong. A feature that is planned is taken out of the table.
 """
 
 from collections.abc import Callable, Mapping

@@ -91,8 +91,8 @@ def _unknown_ending(path: Path) -> Issue:
     if isinstance(content, Issue):
         return content
     accepted = "a project or part list ending in " + ", ".join(ENDINGS)
-    message = "the ending does not tell what kind of file this is"
-    return Issue("unknown-ending", message, path.name, accepted, source=Source(str(path)))
+    message = "the ending of the file's name does not tell its format"
+    return Issue("unknown-format", message, path.name, accepted, source=Source(str(path)))
 
 
 def _from_toml(

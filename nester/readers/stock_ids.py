@@ -23,10 +23,10 @@ def check_against_stock(
     for part in project.parts:
         for key, ids in (("from", part.from_stock), ("not_from", part.not_from)):
             place = (places or {}).get((part.name, key), part.source)
-            for id in dict.fromkeys(ids):
-                if id not in by_id:
-                    issues.append(_unknown(part, key, id, list(by_id), place))
-                elif key == "from" and (odd := _other_material(part, by_id[id], place)):
+            for name in dict.fromkeys(ids):
+                if name not in by_id:
+                    issues.append(_unknown(part, key, name, list(by_id), place))
+                elif key == "from" and (odd := _other_material(part, by_id[name], place)):
                     issues.append(odd)
     return issues
 
@@ -36,8 +36,8 @@ def plain(material: str) -> str:
     return " ".join(material.casefold().split())
 
 
-def _unknown(part: Part, key: str, id: str, ids: Sequence[str], place: Source | None) -> Issue:
-    near = nearest(id, ids)
+def _unknown(part: Part, key: str, name: str, ids: Sequence[str], place: Source | None) -> Issue:
+    near = nearest(name, ids)
     if near is not None:
         accepted = f'"{near}" is the nearest id in the stock'
     else:
@@ -45,7 +45,7 @@ def _unknown(part: Part, key: str, id: str, ids: Sequence[str], place: Source | 
             "the id of a board or sheet in the stock" if ids else "no ids; the stock is empty"
         )
     message = f"{key}: there is no such board or sheet"
-    return Issue("unknown-stock", message, id, accepted, part.name, place)
+    return Issue("unknown-stock", message, name, accepted, part.name, place)
 
 
 def _other_material(part: Part, item: Stock, place: Source | None) -> Issue | None:
