@@ -12,8 +12,10 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = ROOT / "examples"
-PROJECTS = sorted(EXAMPLES.glob("*/project*")) + sorted(EXAMPLES.glob("*/parts*"))
-STOCK = [path for path in sorted(EXAMPLES.glob("*/stock*")) if ".flaws." not in path.name]
+FILES = sorted(path for path in EXAMPLES.glob("*/*") if path.name != "README.md")
+STOCK = [path for path in FILES if path.name.startswith("stock.") and ".flaws" not in path.name]
+FLAWS = [path for path in FILES if path.name.startswith("stock.flaws.")]
+PROJECTS = [path for path in FILES if path not in (*STOCK, *FLAWS)]
 
 
 def nester(*arguments: str | Path, home: Path) -> subprocess.CompletedProcess[str]:
@@ -74,14 +76,17 @@ def ids(path: Path) -> str:
 every_project = pytest.mark.parametrize("planned", PROJECTS, indirect=True, ids=ids)
 
 
-def test_every_file_is_a_project_its_stock_or_its_story() -> None:
-    """No file lies about in the examples that the tests below would pass over."""
-    known = {*PROJECTS, *STOCK, *EXAMPLES.glob("*/stock*.flaws.*"), *EXAMPLES.rglob("README.md")}
-    found = {path for path in EXAMPLES.rglob("*") if path.is_file()}
-    assert found == known
+def test_every_folder_is_whole() -> None:
+    """Each example is a folder with its story, one stock file and one project or more."""
     folders = {path for path in EXAMPLES.iterdir() if path.is_dir()}
+    assert len(folders) >= 2
     assert folders == {path.parent for path in PROJECTS} == {path.parent for path in STOCK}
+    assert len(STOCK) == len(folders)
     assert all((folder / "README.md").exists() for folder in (EXAMPLES, *folders))
+    assert {path for path in EXAMPLES.rglob("*") if path.is_file()} == {
+        *FILES,
+        *(folder / "README.md" for folder in (EXAMPLES, *folders)),
+    }
 
 
 @pytest.mark.parametrize("name", ["project.toml", "stock.toml"])
