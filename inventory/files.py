@@ -3,6 +3,7 @@
 import os
 import stat
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 
@@ -21,43 +22,61 @@ def write_atomically(path: Path | str, content: bytes) -> None:
     WriteError
         Where it cannot be written: no such folder, not permitted, disk full.
     """
+    write_together({path: content})
+
+
+def write_together(contents: Mapping[Path | str, bytes]) -> None:
+    """Write several files; every one is on the disk beside its place before any takes it.
+
+    Raises
+    ------
+    WriteError
+        Where one of them cannot be written. None has been changed then, unless the system refuses
+        the last step, which only gives a file its name.
+    """
+    staged: list[tuple[Path, Path]] = []
+    path: Path | str = ""
     try:
-        target = Path(os.path.realpath(path))
-        mode = _mode(target)
-        if mode is not None and stat.S_ISDIR(mode):
-            raise WriteError(f'cannot write "{path}": it is a directory')
-        if mode is not None and not stat.S_ISREG(mode):
-            target.write_bytes(content)
-        else:
-            _replace(target, content, mode)
-    except WriteError:
-        raise
+        for path, content in contents.items():
+            beside = _stage(path, content)
+            if beside is not None:
+                staged.append(beside)
+        while staged:
+            os.replace(*staged[0])
+            staged.pop(0)
     except (OSError, ValueError) as error:
         why = (error.strerror if isinstance(error, OSError) else None) or str(error)
         raise WriteError(f'cannot write "{path}": {why.lower()}; nothing was written') from error
+    finally:
+        for beside_path, _ in staged:
+            beside_path.unlink(missing_ok=True)
 
 
-def _mode(target: Path) -> int | None:
+def _stage(path: Path | str, content: bytes) -> tuple[Path, Path] | None:
+    """Write ``content`` beside its place; return where it is and where it belongs."""
+    target = Path(os.path.realpath(path))
     try:
-        return target.stat().st_mode
+        mode = target.stat().st_mode
     except FileNotFoundError:
+        mode = None
+    if mode is not None and stat.S_ISDIR(mode):
+        raise IsADirectoryError(21, "it is a directory")
+    if mode is not None and not stat.S_ISREG(mode):
+        target.write_bytes(content)
         return None
-
-
-def _replace(target: Path, content: bytes, mode: int | None) -> None:
     if mode is not None and not os.access(target, os.W_OK):
         raise PermissionError(13, "permission denied")
-    number, beside = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
+    number, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
     try:
         with open(number, "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(beside, _permissions(mode))
-        os.replace(beside, target)
+        os.chmod(name, _permissions(mode))
     except BaseException:
-        Path(beside).unlink(missing_ok=True)
+        Path(name).unlink(missing_ok=True)
         raise
+    return Path(name), target
 
 
 def _permissions(mode: int | None) -> int:

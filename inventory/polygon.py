@@ -84,7 +84,7 @@ def _reaches(outline: Sequence[Point], x: Fraction, low: Length, high: Length) -
             crossings.append(y1 + (x - x1) * (y2 - y1) / (x2 - x1))
     crossings.sort()
     pairs = zip(crossings[::2], crossings[1::2], strict=True)
-    return any(max(below, low) < min(above, high) for below, above in pairs)
+    return any(max(below, Fraction(low)) < min(above, Fraction(high)) for below, above in pairs)
 
 
 def _turn(a: Point, b: Point, c: Point) -> int:

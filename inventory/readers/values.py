@@ -25,8 +25,8 @@ LONGEST_TEXT = 2_000
 
 _TRUE = ("yes", "true", "1", "y", "x")
 _FALSE = ("no", "false", "0", "n")
-_DECIMAL = re.compile(r"[+-]?(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:e[+-]?[0-9]{1,2})?")
-_RATIO = re.compile(r"([+-]?[0-9]{1,30})/([0-9]{1,30})")
+_DECIMAL = re.compile(r"[+-]?(?:[0-9]{1,60}(?:\.[0-9]{0,60})?|\.[0-9]{1,60})(?:e[+-]?[0-9]{1,2})?")
+_RATIO = re.compile(r"([+-]?[0-9]{1,60})/([0-9]{1,60})")
 _TURNS_TEXT = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _NO_TEXT = frozenset("\u2028\u2029\ufffe\uffff")
 
@@ -52,15 +52,13 @@ def is_date(value: object) -> bool:
 
 def to_text(value: object, *, loose: bool, most: int = LONGEST_TEXT) -> str:
     """Return a text of at most ``most`` characters, without control characters but line ends."""
-    text = _plain_text(value, loose, "text in quotes")
+    text = _plain_text(value, loose, "text in quotes").replace("\r\n", "\n").replace("\r", "\n")
     if len(text) > most:
         raise FieldError(
             "too-long", f"{len(text):,} characters long", f"at most {most:,} characters"
         )
     for letter in text:
-        if letter not in "\n\r\t" and (
-            unicodedata.category(letter) in "Cc Cs" or letter in _NO_TEXT
-        ):
+        if letter not in "\n\t" and (unicodedata.category(letter) in "Cc Cs" or letter in _NO_TEXT):
             raise FieldError("bad-character", f"holds U+{ord(letter):04X}", "printable characters")
     return text
 
@@ -71,7 +69,7 @@ def to_name(value: object, *, loose: bool, most: int = LONGEST_NAME) -> str:
     if not text:
         raise FieldError("empty", "it is empty", f"1 to {most} characters")
     for letter in text:
-        if letter in "\n\r\t" or letter in _TURNS_TEXT:
+        if letter in "\n\t" or letter in _TURNS_TEXT:
             raise FieldError("bad-character", f"holds U+{ord(letter):04X}", "printable characters")
     return text
 

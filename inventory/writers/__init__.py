@@ -1,0 +1,1 @@
+"""Writing stock to files that the readers read back exactly."""
