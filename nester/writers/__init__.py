@@ -1,0 +1,1 @@
+"""Records written to files that the readers read back exactly."""
