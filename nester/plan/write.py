@@ -233,22 +233,24 @@ def flaw_entry(flaw: Flaw) -> dict[str, Any]:
 def state_hash(entry: Mapping[str, Any]) -> str:
     """Return the SHA-256 of a stock entry without its hash.
 
-    Hashed is the entry's JSON, keys sorted, no blanks, numbers as plain decimals without trailing
-    zeros, so that two programs that read the same numbers find the same hash.
+    Hashed is the entry's JSON, keys sorted, no blanks, numbers plain and without trailing zeros, so
+    that two programs that read the same numbers find the same hash.
     """
-
-    def plain(value: Any) -> Any:
-        if isinstance(value, bool) or value is None or isinstance(value, str):
-            return value
-        if isinstance(value, Mapping):
-            return {k: plain(v) for k, v in value.items() if k != "hash"}
-        if isinstance(value, list | tuple):
-            return [plain(v) for v in value]
-        text = format(Decimal(str(value)), "f")
-        return text.rstrip("0").rstrip(".") if "." in text else text
-
-    body = json.dumps(plain(entry), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    body = canonical({key: value for key, value in entry.items() if key != "hash"})
     return hashlib.sha256(body.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def canonical(value: Any) -> str:
+    """Return a JSON value as the one text that is hashed."""
+    if isinstance(value, Mapping):
+        pairs = (f"{canonical(k)}:{canonical(v)}" for k, v in sorted(value.items()))
+        return "{" + ",".join(pairs) + "}"
+    if isinstance(value, list | tuple):
+        return "[" + ",".join(canonical(v) for v in value) + "]"
+    if isinstance(value, bool) or value is None or isinstance(value, str):
+        return json.dumps(value, ensure_ascii=False)
+    text = format(Decimal(str(value)), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def part_entry(part: Part) -> dict[str, Any]:
@@ -332,7 +334,7 @@ def match_entry(match: Match) -> dict[str, Any]:
 
 def layout_entry(layout: Layout) -> dict[str, Any]:
     """Return one layout."""
-    entry: dict[str, Any] = {
+    return {
         "stock": layout.stock,
         "copy": layout.copy,
         "kind": layout.kind,
@@ -340,11 +342,9 @@ def layout_entry(layout: Layout) -> dict[str, Any]:
         "width": mm(layout.width),
         "thickness": mm(layout.thickness),
         "value": number(Fraction(layout.value), 3),
+        "first_cut": layout.first_cut.value,
+        "tree": node_entry(layout.tree),
     }
-    if layout.kind == "board":
-        entry["first_cut"] = layout.first_cut.value
-    entry["tree"] = node_entry(layout.tree)
-    return entry
 
 
 def node_entry(node: Node) -> dict[str, Any]:

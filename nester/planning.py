@@ -1,0 +1,189 @@
+"""From a project and stock to a plan: the problem is built, solved, and its layouts made exact."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
+
+from inventory.stock import Stock
+from nester import __version__
+from nester.area import wood_area, wood_in
+from nester.layout import BlankUse, Layout, Node, OffcutUse, WasteUse
+from nester.model import Part, Project
+from nester.plan import Missing, Plan, Status, Yield
+from nester.problem import Problem, build
+from nester.reasons import reason
+from nester.solve.callbacks import Callbacks
+from nester.solve.door import solve
+from nester.solve.result import Result
+from nester.solve.stop import Stop
+from nester.solve.tree import Carpenter, leaves
+
+PENNY = Fraction(1, 2000)
+"""Half the last place that money is written with: closer than this, two sums are one."""
+
+
+def make_plan(
+    project: Project,
+    stock: Sequence[Stock],
+    *,
+    stop: Stop,
+    seed: int = 0,
+    workers: int = 2,
+    callbacks: Callbacks | None = None,
+    made: str,
+) -> Plan:
+    """Return the best plan found until ``stop`` says so.
+
+    ``made`` is the time to write into it (UTC, ISO 8601). The parts and the stock may come in any
+    order. Raises ``ValueError`` for a plan that breaks its own rules, which is the program's fault.
+    """
+    parts = sorted(project.parts, key=lambda part: part.name)
+    items = sorted(stock, key=lambda item: item.id)
+    problem = build(parts, items, project.shop)
+    result = solve(problem, stop, seed=seed, workers=workers, callbacks=callbacks)
+    layouts, cost, missing = _layouts(problem, result, items, project)
+    status, bound, gap = _proven(result, problem, cost, bool(missing))
+    return Plan(
+        version=__version__,
+        made=made,
+        units=project.units,
+        seed=seed,
+        project=project.name,
+        project_sha256=project.sha256,
+        status=status,
+        cost=cost,
+        bound=bound,
+        gap=gap,
+        seconds=result.seconds,
+        stopped_by=result.stopped_by,
+        shop=project.shop,
+        stock=_eligible(items, parts),
+        parts=project.parts,
+        matches=project.matches,
+        layouts=tuple(layouts),
+        missing=tuple(
+            Missing(part.name, missing[part.name], reason(part, items, project.shop, layouts))
+            for part in project.parts
+            if missing[part.name]
+        ),
+        yields=_yield(layouts, items),
+    )
+
+
+def _eligible(items: Sequence[Stock], parts: Sequence[Part]) -> tuple[Stock, ...]:
+    """Return the stock of a material that some part asks for."""
+    from inventory.stock import Board
+    from nester.blanks.eligible import plain
+
+    wanted = {plain(name) for part in parts for name in part.materials}
+    return tuple(
+        item
+        for item in items
+        if plain(item.species if isinstance(item, Board) else item.material) in wanted
+    )
+
+
+class _Names:
+    """Hands out copies of parts, demand by demand, in the order of the part list."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.left: list[Iterator[tuple[str, int]]] = [
+            iter([(name, copy) for name, copies in d.parts for copy in range(1, copies + 1)])
+            for d in problem.demands
+        ]
+
+    def __call__(self, demand: int) -> tuple[str, int] | None:
+        return next(self.left[demand], None)
+
+    def unused(self) -> Counter[str]:
+        """Return how many copies of each part were never handed out."""
+        return Counter(name for names in self.left for name, _ in names)
+
+
+class _OffcutIds:
+    """Names offcuts after the stock they come from, never like other stock."""
+
+    def __init__(self, items: Sequence[Stock]) -> None:
+        self.taken = {item.id for item in items}
+        self.next: Counter[str] = Counter()
+
+    def maker(self, id: str) -> Callable[[], str]:
+        """Return a function that gives the next free id: "M-1a", "M-1b" and so on."""
+
+        def make() -> str:
+            while True:
+                name = f"{id}{letters(self.next[id])}"
+                self.next[id] += 1
+                if name not in self.taken:
+                    self.taken.add(name)
+                    return name
+
+        return make
+
+
+def letters(number: int) -> str:
+    """Return a, b, ... z, aa, ab, ... for 0, 1, ..."""
+    text = ""
+    number += 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        text = chr(ord("a") + rest) + text
+    return text
+
+
+def _layouts(
+    problem: Problem, result: Result, items: Sequence[Stock], project: Project
+) -> tuple[list[Layout], Fraction, Counter[str]]:
+    by_id = {item.id: item for item in items}
+    names, ids = _Names(problem), _OffcutIds(items)
+    copies: Counter[str] = Counter()
+    layouts, cost = [], Fraction(0)
+    for column in result.columns:
+        item = problem.stock[column.stock]
+        record = by_id[item.id]
+        copies[item.id] += 1
+        carpenter = Carpenter(item, record, project.shop)
+        made, price = carpenter.layout(column.row, copies[item.id], names, ids.maker(item.id))
+        layouts.append(made)
+        cost += price
+    missing = names.unused()
+    # Demands that no stock can give never reach the solver's columns, so they are unused names too.
+    return layouts, cost, missing
+
+
+def _proven(
+    result: Result, problem: Problem, cost: Fraction, short: bool
+) -> tuple[Status, Fraction | None, Fraction | None]:
+    if short:
+        return Status.SHORT, None, None
+    bound = min(cost, Fraction(result.bound) / problem.ticks)
+    if cost - bound <= PENNY:
+        return Status.OPTIMAL, cost, Fraction(0)
+    # Written money is rounded; a bound may only be rounded down.
+    bound = Fraction(int(bound * 1000), 1000)
+    gap = (cost - bound) / cost
+    if result.stopped_by in ("gap", "optimal"):
+        return Status.WITHIN_GAP, bound, gap
+    return Status.FEASIBLE, bound, gap
+
+
+def _yield(layouts: Sequence[Layout], items: Sequence[Stock]) -> Yield:
+    by_id = {item.id: item for item in items}
+    sums = {"stock": Fraction(0), "parts": Fraction(0), "offcuts": Fraction(0), "waste": Fraction(0)}
+    for layout in layouts:
+        item = by_id[layout.stock]
+        sums["stock"] += wood_area(item)
+        for leaf in leaves(layout.tree):
+            sums[_kind(leaf)] += wood_in(item, leaf.x, leaf.y, leaf.length, leaf.width)
+    whole = {name: round(value) for name, value in sums.items()}
+    kerf = whole["stock"] - whole["parts"] - whole["offcuts"] - whole["waste"]
+    return Yield(kerf=kerf, **whole)
+
+
+def _kind(leaf: Node) -> str:
+    if isinstance(leaf.use, BlankUse):
+        return "parts"
+    if isinstance(leaf.use, OffcutUse):
+        return "offcuts"
+    assert isinstance(leaf.use, WasteUse)
+    return "waste"

@@ -1,0 +1,222 @@
+"""From parts and stock to the problem in whole grid cells."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+import numpy as np
+from numpy.typing import NDArray
+
+from inventory.measure import value_of
+from inventory.stock import Board, Face, Flaw, FlawKind, Stock
+from nester.area import wood_area
+from nester.blanks import (
+    Needed,
+    Obstacle,
+    crosscut_kerf,
+    end_trim,
+    far_loss,
+    near_loss,
+    needed,
+    obstacles,
+    refusal,
+    rip_kerf,
+    round_up,
+)
+from nester.model import FirstCut, Part, Shop
+from nester.problem.raster import Block, blocks_of, clipped, far_edge, inside, width_floor
+from nester.problem.records import Blocks, Demand, Option, Problem, StockItem
+
+TICKS_IN_ALL = 10**12
+"""The stock's whole value in ticks: fine enough to round money, coarse enough for 64 bits."""
+
+
+def build(parts: Sequence[Part], stock: Sequence[Stock], shop: Shop) -> Problem:
+    """Return the problem of cutting ``parts`` from ``stock``.
+
+    Stock that can give none of the parts is left out. Raises ``ValueError`` where a part asks for
+    something that cannot be planned (the readers' business to have said so).
+    """
+    groups = _grouped(parts)
+    demands = tuple(
+        Demand(
+            parts=tuple((part.name, part.copies) for part in group),
+            copies=sum(part.copies for part in group),
+            area=group[0].length * group[0].width,
+        )
+        for group in groups
+    )
+    values = [value_of(item) for item in stock]
+    total = sum((v * s.count for v, s in zip(values, stock, strict=True)), Fraction(0))
+    ticks = TICKS_IN_ALL / total if total > 0 else Fraction(1)
+    items = []
+    for item, value in zip(stock, values, strict=True):
+        made = _stock_item(item, value * ticks, [group[0] for group in groups], shop)
+        if made is not None:
+            items.append(made)
+    return Problem(shop.grid, ticks, demands, tuple(items))
+
+
+def _grouped(parts: Sequence[Part]) -> list[list[Part]]:
+    groups: dict[tuple[object, ...], list[Part]] = {}
+    for part in parts:
+        if part.copies == 0:
+            continue
+        key = (
+            part.length + part.extra_length,
+            part.width + part.extra_width,
+            part.thickness,
+            part.length * part.width,
+            frozenset(part.materials),
+            part.grain,
+            part.quality,
+            part.allow,
+            frozenset(part.from_stock),
+            frozenset(part.not_from),
+            part.sawn,
+            part.blank_extra_length,
+            part.blank_extra_width,
+            part.plane_off,
+            part.pulled_flat,
+        )
+        groups.setdefault(key, []).append(part)
+    return sorted(groups.values(), key=lambda g: (-g[0].length * g[0].width, g[0].name))
+
+
+def _stock_item(
+    item: Stock, value: Fraction, parts: Sequence[Part], shop: Shop
+) -> StockItem | None:
+    ways = [
+        (d, part, way)
+        for d, part in enumerate(parts)
+        for way in needed(part, item, shop)
+        if refusal(part, item, shop, way) is None
+    ]
+    if not ways:
+        return None
+    grid = shop.grid
+    nx, ny = item.length // grid, item.width // grid
+    trim = end_trim(item, shop)
+    x0, x1 = trim // grid, (item.length - trim) // grid
+    edge = _edge_blocks(item, shop, nx, ny)
+    lists: dict[tuple[Obstacle, ...], int] = {}
+    options = tuple(_option(d, part, way, item, shop, lists) for d, part, way in ways)
+    blocks = tuple(
+        _array(edge + [b for o in found for b in blocks_of(o, grid, nx, ny)]) for found in lists
+    )
+    board = isinstance(item, Board)
+    least = shop.offcut_min if board else shop.sheet_offcut_min
+    stages = shop.stages if board else shop.sheet_stages
+    area = wood_area(item)
+    return StockItem(
+        id=item.id,
+        board=board,
+        count=item.count,
+        nx=nx,
+        ny=ny,
+        x0=x0,
+        x1=x1,
+        kx=crosscut_kerf(item, shop) // grid,
+        ky=rip_kerf(item, shop) // grid,
+        near=np.array(
+            [
+                *(near_loss(item, shop, length * grid) // grid for length in range(nx)),
+                near_loss(item, shop, item.length) // grid,
+            ],
+            dtype=np.int32,
+        ),
+        blocks=blocks,
+        metal=_metal(item, shop, nx, ny),
+        options=options,
+        first_x=not board or shop.first_cut is not FirstCut.RIP,
+        first_y=not board or shop.first_cut is not FirstCut.CROSSCUT,
+        stages=stages or 0,
+        rip_min=_rip_min(item, shop),
+        off_length=round_up(least[0], grid) // grid,
+        off_width=round_up(least[1], grid) // grid,
+        off_either=not board,
+        credit=_credit(item, grid, nx, ny),
+        value=int(value),
+        cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
+    )
+
+
+def _up(value: Fraction) -> int:
+    return -(-value.numerator // value.denominator)
+
+
+def _rip_min(item: Stock, shop: Shop) -> int:
+    if not isinstance(item, Board) or shop.shortest_rip == 0:
+        return -1
+    return round_up(shop.shortest_rip, shop.grid) // shop.grid
+
+
+def _option(
+    demand: int,
+    part: Part,
+    way: Needed,
+    item: Stock,
+    shop: Shop,
+    lists: dict[tuple[Obstacle, ...], int],
+) -> Option:
+    shows: list[tuple[int, bool]] = []
+    faces = obstacles(part, way, item, shop)
+    order = [Face.B, Face.A] if item.show_face is Face.B else [Face.A, Face.B]
+    if Face.BOTH in faces:
+        order = [Face.BOTH]
+    for face in order:
+        index = lists.setdefault(faces[face], len(lists))
+        flipped = face is Face.B or (face is Face.BOTH and item.show_face is Face.B)
+        if all(index != other for other, _ in shows):
+            shows.append((index, flipped))
+    return Option(
+        demand=demand,
+        length=way.length // shop.grid,
+        width=way.width // shop.grid,
+        turned=way.turned,
+        shows=tuple(shows),
+    )
+
+
+def _edge_blocks(item: Stock, shop: Shop, nx: int, ny: int) -> list[Block]:
+    loss = far_loss(item, shop)
+    if isinstance(item, Board):
+        return far_edge(item, loss, shop.grid, nx, ny)
+    return clipped([(0, (item.width - loss) // shop.grid, nx, ny)], nx, ny)
+
+
+def _metal(item: Stock, shop: Shop, nx: int, ny: int) -> Blocks:
+    clear = shop.metal_clear
+    return _array(
+        [
+            block
+            for flaw in item.flaws
+            if flaw.kind is FlawKind.METAL
+            for block in blocks_of(Obstacle(flaw, clear, clear), shop.grid, nx, ny)
+        ]
+    )
+
+
+def _array(blocks: Sequence[Block]) -> Blocks:
+    return np.array(sorted(set(blocks)), dtype=np.int32).reshape(-1, 4)
+
+
+def _credit(item: Stock, grid: int, nx: int, ny: int) -> NDArray[np.int32]:
+    """Return prefix sums of cells that may hold creditable wood, so never too few."""
+    cells = np.ones((ny, nx), dtype=np.int32)
+    if isinstance(item, Board):
+        for i in range(nx):
+            widest = max(width_floor(item, i * grid), width_floor(item, (i + 1) * grid)) + 1
+            cells[-(-widest // grid) :, i] = 0
+    for flaw in _unsound(item.flaws):
+        for x1, y1, x2, y2 in inside(flaw, grid, nx, ny):
+            cells[y1:y2, x1:x2] = 0
+    # What lies beyond the last whole cell is counted with it.
+    cells[:, -1] *= 1 + (item.length % grid > 0)
+    cells[-1, :] *= 1 + (item.width % grid > 0)
+    sums = np.zeros((ny + 1, nx + 1), dtype=np.int32)
+    np.cumsum(np.cumsum(cells, axis=0), axis=1, out=sums[1:, 1:])
+    return sums
+
+
+def _unsound(flaws: Sequence[Flaw]) -> list[Flaw]:
+    return [flaw for flaw in flaws if not flaw.sound]

@@ -1,0 +1,100 @@
+"""The records of a planning problem. Sizes are whole grid cells, money is whole ticks.
+
+Cells count from end A and from the near edge. A block is a half-open rectangle of cells
+``(x1, y1, x2, y2)`` that a blank may not reach into.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+StockIdx: TypeAlias = int
+DemandIdx: TypeAlias = int
+
+Blocks: TypeAlias = NDArray[np.int32]
+"""Shape (n, 4): x1, y1, x2, y2 of each block [cells]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """``copies`` equal blanks, for the copies of one or more parts that need the same.
+
+    ``parts`` names them with their copies, in the order in which blanks are handed out.
+    ``area`` is the finished area of one copy [1/320 mm squared].
+    """
+
+    parts: tuple[tuple[str, int], ...]
+    copies: int
+    area: int
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way for a stock item to give a blank: ``length`` along x, ``width`` across [cells].
+
+    ``shows`` lists the block lists (indices into ``StockItem.blocks``) of which one must be kept
+    clear, with whether face B then shows.
+    """
+
+    demand: DemandIdx
+    length: int
+    width: int
+    turned: bool
+    shows: tuple[tuple[int, bool], ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StockItem:
+    """A board or sheet as the solver sees it.
+
+    ``nx`` by ``ny`` whole cells, of which blanks may use x from ``x0`` to ``x1``. ``near[l]`` cells
+    are lost at the near edge of a piece ``l`` cells long before blanks are taken from it. Far edges,
+    tapers and flaws are in ``blocks``. ``kx`` and ``ky`` are the kerfs of crosscuts and rips.
+    ``first_x`` / ``first_y``: whether the first stage may be crosscuts / rips. ``stages`` is 0 where
+    any number will do. ``rip_min``: pieces shorter than this, or than they are wide, are not
+    ripped; -1: no such rule. ``off_length`` and ``off_width``: from which size a leftover is an
+    offcut, on sheets (``off_either``) either way round. ``credit[y, x]`` counts the creditable
+    cells below and left of a corner, so four of them give a rectangle's. ``metal``: blocks that no
+    kerf may reach into. ``value`` is the price of one piece and ``cell_credit`` what a creditable
+    cell gives back [ticks].
+    """
+
+    id: str
+    board: bool
+    count: int
+    nx: int
+    ny: int
+    x0: int
+    x1: int
+    kx: int
+    ky: int
+    near: NDArray[np.int32]
+    blocks: tuple[Blocks, ...]
+    metal: Blocks
+    options: tuple[Option, ...]
+    first_x: bool
+    first_y: bool
+    stages: int
+    rip_min: int
+    off_length: int
+    off_width: int
+    off_either: bool
+    credit: NDArray[np.int32]
+    value: int
+    cell_credit: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Problem:
+    """Stock, demands and money, in whole numbers.
+
+    ``ticks`` is how many ticks make one unit of money. Costs in ticks never exceed the true ones.
+    """
+
+    grid: int
+    ticks: Fraction
+    demands: tuple[Demand, ...]
+    stock: tuple[StockItem, ...]

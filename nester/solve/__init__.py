@@ -1,0 +1,1 @@
+"""The solver: one door, ``solve``. It sees no file, no database and no terminal."""

@@ -1,0 +1,150 @@
+"""The problem laid out as flat arrays for the compiled kernels."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem, StockItem
+from nester.solve.kernels import beam as k
+
+
+@dataclass(frozen=True, slots=True)
+class Direction:
+    """A stock item with a direction of its first cut: a class of the beam search."""
+
+    stock: int
+    rip_first: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Arrays:
+    """What the beam search reads. ``option_of[o]``: (stock, index into its options) of a row."""
+
+    directions: tuple[Direction, ...]
+    classes: NDArray[np.int32]
+    near: NDArray[np.int32]
+    lists: NDArray[np.int32]
+    blocks: NDArray[np.int32]
+    metal: NDArray[np.int32]
+    option_index: NDArray[np.int32]
+    options: NDArray[np.int32]
+    option_of: NDArray[np.int32]
+    money: NDArray[np.float64]
+    copies: NDArray[np.int16]
+
+
+def arrays(problem: Problem) -> Arrays:
+    """Return the arrays of a problem."""
+    directions = [
+        Direction(s, rip_first)
+        for s, item in enumerate(problem.stock)
+        for rip_first in (False, True)
+        if (item.first_y if rip_first else item.first_x)
+        and (not rip_first or _rips_whole(item))
+    ]
+    gathered = _Gathered(len(problem.demands))
+    for direction in directions:
+        gathered.add(direction, problem.stock[direction.stock])
+    return gathered.arrays(directions, problem.stock)
+
+
+def _rips_whole(item: StockItem) -> bool:
+    if item.rip_min < 0:
+        return True
+    length = item.x1 - item.x0
+    return length >= max(item.rip_min, item.ny - int(item.near[item.nx]))
+
+
+class _Gathered:
+    def __init__(self, demands: int) -> None:
+        self.demands = demands
+        self.classes: list[list[int]] = []
+        self.near: list[NDArray[np.int32]] = []
+        self.near_at = 0
+        self.lists: list[tuple[int, int]] = []
+        self.blocks: list[NDArray[np.int32]] = []
+        self.blocks_at = 0
+        self.metal: list[tuple[int, int]] = []
+        self.index: list[tuple[int, int]] = []
+        self.options: list[tuple[int, int, int, int, int]] = []
+        self.option_of: list[tuple[int, int]] = []
+        self.money: list[tuple[float, float, float]] = []
+
+    def add(self, direction: Direction, item: StockItem) -> None:
+        rip = direction.rip_first
+        first_list = len(self.lists)
+        for found in item.blocks:
+            self.lists.append(self._take(found, rip))
+        self.metal.append(self._take(item.metal, rip))
+        whole = int(item.near[item.nx])
+        if rip:
+            u1, u2, v2, ku, kv = whole, item.ny, item.x1, item.ky, item.kx
+            losses = np.full(item.ny + 1, item.x0, dtype=np.int32)
+        else:
+            u1, u2, v2, ku, kv = item.x0, item.x1, item.ny, item.kx, item.ky
+            losses = item.near
+        full = item.off_width if not rip else item.off_length
+        self.classes.append(
+            [
+                u1,
+                u2,
+                v2,
+                ku,
+                kv,
+                -1 if rip else item.rip_min,
+                item.rip_min,
+                int(rip),
+                item.stages or 99,
+                item.off_width if rip else item.off_length,
+                int(v2 >= full),
+                self.near_at,
+                first_list,
+                len(self.index),
+                direction.stock,
+            ]
+        )
+        self.near.append(losses)
+        self.near_at += len(losses)
+        for d in range(self.demands):
+            start = len(self.options)
+            for o, option in enumerate(item.options):
+                if option.demand != d:
+                    continue
+                a, b = option.length, option.width
+                shows = [index for index, _ in option.shows]
+                second = shows[1] if len(shows) > 1 else -1
+                self.options.append((d, b if rip else a, a if rip else b, shows[0], second))
+                self.option_of.append((direction.stock, o))
+            self.index.append((start, len(self.options)))
+        per_cell = item.value / (item.nx * item.ny)
+        self.money.append((float(item.value), per_cell, float(item.cell_credit)))
+
+    def _take(self, found: NDArray[np.int32], rip: bool) -> tuple[int, int]:
+        start = self.blocks_at
+        self.blocks.append(found[:, [1, 0, 3, 2]] if rip else found)
+        self.blocks_at += len(found)
+        return start, self.blocks_at
+
+    def arrays(self, directions: Sequence[Direction], stock: Sequence[StockItem]) -> Arrays:
+        whole = [*self.blocks, np.zeros((1, 4), np.int32)]
+        return Arrays(
+            directions=tuple(directions),
+            classes=np.array(self.classes, np.int32).reshape(-1, k.C_COLUMNS),
+            near=np.concatenate([*self.near, np.zeros(1, np.int32)]),
+            lists=np.array([*self.lists, (0, 0)], np.int32),
+            blocks=np.ascontiguousarray(np.concatenate(whole)),
+            metal=np.array(self.metal, np.int32).reshape(-1, 2),
+            option_index=np.array([*self.index, (0, 0)], np.int32),
+            options=np.array([*self.options, (0, 0, 0, 0, -1)], np.int32),
+            option_of=np.array([*self.option_of, (0, 0)], np.int32),
+            money=np.array(self.money, np.float64).reshape(-1, 3),
+            copies=np.array([item.count for item in stock], np.int16),
+        )
+
+
+def ticks_to_money(ticks: int, problem: Problem) -> Fraction:
+    """Return ticks as money."""
+    return Fraction(ticks) / problem.ticks

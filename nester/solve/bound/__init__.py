@@ -1,0 +1,1 @@
+"""Proven lower bounds on what a plan must cost."""

@@ -1,0 +1,46 @@
+"""A quick bound: blanks share stock like water, by area.
+
+A layout of a stock item costs at least its price in proportion to the blanks' area over the usable
+area, since what is left over gives back at most the credit, which is less than its price.
+"""
+
+import numpy as np
+
+from nester.problem import Problem, StockItem
+from nester.solve.lp import GrowingLp
+
+
+def area_bound(problem: Problem) -> int:
+    """Return a lower bound on the cost of placing all demands [ticks]; 0 where it proves nothing."""
+    inf = np.inf
+    demands = [float(d.copies) for d in problem.demands]
+    items = len(problem.stock)
+    lp = GrowingLp([*demands, *[-inf] * items], [*[inf] * len(demands), *[1.0] * items])
+    for s, item in enumerate(problem.stock):
+        room = usable_cells(item)
+        smallest: dict[int, int] = {}
+        for option in item.options:
+            area = option.length * option.width
+            smallest[option.demand] = min(area, smallest.get(option.demand, area))
+        least = least_value(item)
+        for d, area in smallest.items():
+            share = area / (room * item.count)
+            lp.add(least * share * item.count, inf, {d: 1.0, len(demands) + s: share})
+    if not lp.solve():
+        return 0
+    return max(0, int(lp.objective * (1 - 1e-9)) - 1)
+
+
+def usable_cells(item: StockItem) -> int:
+    """Return an upper bound on the cells that blanks of one copy may take."""
+    return max(1, (item.x1 - item.x0) * (item.ny - int(item.near.min())))
+
+
+def least_value(item: StockItem) -> float:
+    """Return what a whole copy's usable cells cost at the least, shared out evenly."""
+    whole = float(item.value)
+    # A blank may lie on cells that earn no credit, so all cells count here.
+    credited = float(item.cell_credit) * max(float(item.credit[-1, -1]), item.nx * item.ny)
+    room = usable_cells(item)
+    per_cell = max(0.0, (whole - credited) / room + float(item.cell_credit))
+    return min(whole, per_cell * room)

@@ -1,0 +1,162 @@
+"""From the beam search's placements to layouts in rows."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import StockItem
+from nester.solve.arrays import Arrays
+from nester.solve.kernels import beam as k
+from nester.solve.rows import Blank, Row, blanks, shown, usable
+
+
+class _Segment:
+    def __init__(self, u1: int, u2: int, v1: int, option: int) -> None:
+        self.u1, self.u2 = u1, u2
+        self.stack: list[tuple[int, int]] = [(v1, option)]  # start across v, option row
+
+
+class _Strip:
+    def __init__(self, v1: int, v2: int, segment: _Segment) -> None:
+        self.v1, self.v2 = v1, v2
+        self.segments = [segment]
+
+
+class _Section:
+    def __init__(self, start: int, near: int, strip: _Strip) -> None:
+        self.start, self.near = start, near
+        self.strips = [strip]
+
+    @property
+    def end(self) -> int:
+        return max(s.u2 for strip in self.strips for s in strip.segments)
+
+
+def decode(
+    record: NDArray[np.int32], row: int, found: Arrays, stock: Sequence[StockItem]
+) -> list[tuple[int, Row]]:
+    """Return (class, layout) for every stock item opened on the way to a row of the record.
+
+    A layout that breaks a rule the search only approximates comes back as none at all: its blanks
+    are then missing from the result, and the caller places them anew.
+    """
+    chain = []
+    while row > 0:
+        chain.append(record[row])
+        row = int(record[row, k.P_PARENT])
+    layouts: list[tuple[int, list[_Section]]] = []
+    for place in reversed(chain):
+        _add(layouts, [int(value) for value in place])
+    out = []
+    for cls, sections in layouts:
+        item = stock[found.directions[cls].stock]
+        made = _row(sections, found, cls, item)
+        if made is not None:
+            out.append((cls, made))
+    return out
+
+
+def _add(layouts: list[tuple[int, list[_Section]]], place: list[int]) -> None:
+    u1, u2 = place[k.P_U1], place[k.P_U2]
+    v1, v2 = place[k.P_V1], place[k.P_V2]
+    option, mode = place[k.P_OPTION], place[k.P_MODE]
+    if mode == k.STACKED:
+        segment = layouts[-1][1][-1].strips[-1].segments[-1]
+        segment.stack.append((v1, option))
+        return
+    segment = _Segment(u1, u2, v1, option)
+    if mode == k.BESIDE:
+        layouts[-1][1][-1].strips[-1].segments.append(segment)
+    elif mode == k.STRIP:
+        layouts[-1][1][-1].strips.append(_Strip(v1, v2, segment))
+    else:
+        if mode == k.OPENED:
+            layouts.append((place[k.P_CLASS], []))
+        section = _Section(place[k.P_US], place[k.P_NEAR], _Strip(v1, v2, segment))
+        layouts[-1][1].append(section)
+
+
+def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> Row | None:
+    rip_first = found.directions[cls].rip_first
+    outer, inner = ("y", "x") if rip_first else ("x", "y")
+    kerf = item.kx if rip_first else item.ky
+    pieces: list[tuple[int, int, Row | Blank]] = []
+    for section in sections:
+        start, end = section.start, section.end
+        lost = item.x0 if rip_first else int(item.near[end - start])
+        if not rip_first and item.rip_min >= 0:
+            end = max(end, start + max(item.rip_min, item.ny - lost))
+            lost = int(item.near[end - start])
+            if end > item.x1:
+                return None
+        strips = tuple(
+            _strip(strip, section, i, end, lost, kerf, found, item, rip_first)
+            for i, strip in enumerate(section.strips)
+        )
+        pieces.append((start, end, Row(inner, strips)))
+    row = Row(outer, tuple(pieces))
+    for option, rect in blanks(row, usable(item)):
+        if shown(item.options[option], rect, item) is None:
+            return None
+    return row
+
+
+def _strip(
+    strip: _Strip,
+    section: _Section,
+    index: int,
+    end: int,
+    lost: int,
+    kerf: int,
+    found: Arrays,
+    item: StockItem,
+    rip_first: bool,
+) -> tuple[int, int, Row | Blank]:
+    axis = "y" if rip_first else "x"
+    v1, v2 = strip.v1, strip.v2
+    if index == 0 and 0 < v1 - lost < kerf:
+        v1 = lost  # too little to saw off: it stays on the blank
+    pieces = []
+    for segment in strip.segments:
+        stack = segment.stack
+        if len(stack) == 1:
+            content: Row | Blank = Blank(_option(stack[0][1], found))
+        else:
+            starts = [v1, *(start for start, _ in stack[1:])]
+            content = Row(
+                "x" if rip_first else "y",
+                tuple(
+                    (start, start + _across(option, found), Blank(_option(option, found)))
+                    for start, (_, option) in zip(starts, stack, strict=True)
+                ),
+            )
+        pieces.append((segment.u1, segment.u2, content))
+    alone = pieces[0][2] if len(pieces) == 1 else None
+    if alone is not None and _fills(pieces[0], section.start, end, v2 - v1, item, rip_first):
+        return v1, v2, alone
+    return v1, v2, Row(axis, tuple(pieces))
+
+
+def _fills(
+    piece: tuple[int, int, Row | Blank],
+    start: int,
+    end: int,
+    width: int,
+    item: StockItem,
+    rip_first: bool,
+) -> bool:
+    """Whether a lone piece takes its whole strip, or must for want of stages or of a safe rip."""
+    if piece[0] == start and piece[1] == end:
+        return True
+    if 0 < item.stages <= 2:
+        return True
+    return rip_first and 0 <= item.rip_min and width < max(item.rip_min, end - start)
+
+
+def _option(row: int, found: Arrays) -> int:
+    return int(found.option_of[row, 1])
+
+
+def _across(row: int, found: Arrays) -> int:
+    return int(found.options[row, 2])

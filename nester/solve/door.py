@@ -1,0 +1,123 @@
+"""The one door of the solver."""
+
+import time
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
+
+from nester.problem import Problem
+from nester.solve.callbacks import Callbacks
+from nester.solve.columns import Column
+from nester.solve.engine import Engine, hash_seed
+from nester.solve.result import Result
+from nester.solve.split import independent
+from nester.solve.stop import Progress, Stop
+
+
+def solve(
+    problem: Problem,
+    stop: Stop,
+    *,
+    seed: int = 0,
+    workers: int = 2,
+    callbacks: Callbacks | None = None,
+) -> Result:
+    """Plan ``problem`` until ``stop`` says so or nothing better can exist.
+
+    The parts of the problem that share no stock are planned apart; each round goes to the part
+    whose cost and bound are furthest apart. The same problem, seed and stop by gap or work give the
+    same result with any number of ``workers``.
+    """
+    hooks = callbacks or Callbacks()
+    hooks.start(problem)
+    begun = time.monotonic()
+    parts = independent(problem)
+    engines = [Engine(part, hash_seed(seed, i)) for i, (part, _, _) in enumerate(parts)]
+    homeless = _homeless(problem, [demands for _, _, demands in parts])
+    history: list[Progress] = []
+
+    def progress() -> Progress:
+        now = _progress(problem, engines, homeless, time.monotonic() - begun)
+        history.append(now)
+        hooks.progress(now)
+        return now
+
+    reason: str | None = None
+    with ThreadPoolExecutor(max_workers=max(1, workers)) as pool:
+        for engine in engines:
+            engine.first()
+        while True:
+            now = progress()
+            if all(engine.proven for engine in engines) and not now.missing:
+                reason = "optimal"
+            elif hooks.should_stop():
+                reason = "interrupted"
+            else:
+                reason = stop(now)
+            if reason is not None:
+                break
+            _neediest(engines).improve(pool)
+    return _finish(problem, parts, engines, homeless, reason, history, hooks)
+
+
+def _neediest(engines: list[Engine]) -> Engine:
+    """Return the engine to work on: what is missing first, then what is least settled."""
+    return max(
+        engines,
+        key=lambda e: (not e.proven, min(e.best.merit[0], 1), e.slack / (1 + e.rounds) ** 0.5),
+    )
+
+
+def _homeless(problem: Problem, placed: list[tuple[int, ...]]) -> dict[int, int]:
+    known = {d for demands in placed for d in demands}
+    return {d: demand.copies for d, demand in enumerate(problem.demands) if d not in known}
+
+
+def _progress(
+    problem: Problem, engines: list[Engine], homeless: dict[int, int], seconds: float
+) -> Progress:
+    cost = sum(engine.best.cost for engine in engines)
+    bound = sum(min(engine.bound, engine.best.cost) for engine in engines)
+    missing = sum(engine.best.merit[0] for engine in engines) + sum(homeless.values())
+    return Progress(
+        seconds=seconds,
+        work=sum(engine.work for engine in engines),
+        cost=float(cost / problem.ticks),
+        bound=None if missing else float(bound / problem.ticks),
+        gap=None if missing else ((cost - bound) / cost if cost else 0.0),
+        missing=missing,
+        rounds=sum(engine.rounds for engine in engines),
+    )
+
+
+def _finish(
+    problem: Problem,
+    parts: list[tuple[Problem, tuple[int, ...], tuple[int, ...]]],
+    engines: list[Engine],
+    homeless: dict[int, int],
+    reason: str,
+    history: list[Progress],
+    hooks: Callbacks,
+) -> Result:
+    columns: list[Column] = []
+    missing = [homeless.get(d, 0) for d in range(len(problem.demands))]
+    for engine, (_, stock, demands) in zip(engines, parts, strict=True):
+        for found in engine.best.columns:
+            counts = [0] * len(problem.demands)
+            for d, count in zip(demands, found.counts, strict=True):
+                counts[d] = count
+            columns.append(replace(found, stock=stock[found.stock], counts=tuple(counts)))
+        for d, count in zip(demands, engine.best.missing, strict=True):
+            missing[d] = count
+    last = history[-1]
+    result = Result(
+        columns=tuple(sorted(columns, key=lambda c: c.stock)),
+        missing=tuple(missing),
+        cost=sum(engine.best.cost for engine in engines),
+        bound=sum(min(engine.bound, engine.best.cost) for engine in engines),
+        stopped_by=reason,
+        seconds=last.seconds,
+        work=last.work,
+        history=tuple(history),
+    )
+    hooks.end(result)
+    return result

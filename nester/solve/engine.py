@@ -1,0 +1,117 @@
+"""Planning one independent part of a problem: a first plan, better ones, and a bound."""
+
+from concurrent.futures import Executor
+
+import numpy as np
+
+from nester.problem import Problem
+from nester.solve.arrays import arrays
+from nester.solve.bound.area import area_bound
+from nester.solve.choose import choose
+from nester.solve.columns import Column
+from nester.solve.improve import Attempt, Effort, attempt
+from nester.solve.pack import Manner, pack
+from nester.solve.plans import Draft, draft
+
+BATCH = 4
+"""Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
+
+EFFORTS = (20_000, 20_000, 60_000, 200_000)
+POOL_MOST = 4_000
+
+
+class Engine:
+    """Holds the best plan and the best bound of one problem."""
+
+    def __init__(self, problem: Problem, seed: int) -> None:
+        self.problem = problem
+        self.seed = seed
+        self.arrays = arrays(problem)
+        self.weight = np.array([d.area for d in problem.demands], np.float64)
+        self.weight /= self.weight.sum()
+        self.best: Draft = draft(problem, ())
+        self.bound = 0
+        self.work = 0
+        self.rounds = 0
+        self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self.chosen_at = 0
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing better can exist."""
+        return self.best.complete and self.best.cost <= self.bound
+
+    @property
+    def slack(self) -> int:
+        """How far cost and bound are apart [ticks]."""
+        return self.best.cost - self.bound
+
+    def first(self) -> None:
+        """Make a first plan with narrow searches, and the quick bound."""
+        demand = np.array([d.copies for d in self.problem.demands], np.int16)
+        by_price = sorted(
+            range(len(self.arrays.directions)), key=lambda c: (self._rate(c), c)
+        )
+        order = np.array(by_price, np.int32)
+        for width in (1, 8):
+            manner = Manner(width, open_most=3)
+            packed = pack(
+                self.problem, self.arrays, demand, self.weight, self.arrays.copies, order, manner
+            )
+            self.work += packed.work
+            self._take(draft(self.problem, packed.columns), packed.columns)
+        self.bound = max(self.bound, area_bound(self.problem))
+
+    def _rate(self, cls: int) -> float:
+        item = self.problem.stock[self.arrays.directions[cls].stock]
+        return item.value / max(1, int(item.credit[-1, -1]))
+
+    def improve(self, pool: Executor) -> None:
+        """Make one round of attempts from the best plan and keep what is better."""
+        self.rounds += 1
+        seeds = [hash_seed(self.seed, self.rounds, i) for i in range(BATCH)]
+        jobs = [
+            pool.submit(
+                attempt,
+                self.problem,
+                self.arrays,
+                self.best,
+                self.weight,
+                Effort(EFFORTS[(self.rounds + i) % len(EFFORTS)]),
+                seed,
+            )
+            for i, seed in enumerate(seeds)
+        ]
+        for job in jobs:
+            found: Attempt = job.result()
+            self.work += found.work
+            self._take(found.draft, found.columns)
+        if self.rounds - self.chosen_at >= 60 and self.best.complete:
+            self.chosen_at = self.rounds
+            self._choose()
+
+    def _take(self, new: Draft, columns: tuple[Column, ...]) -> None:
+        for column in columns:
+            key = (column.stock, column.counts)
+            known = self.pool.get(key)
+            if known is None or column.cost < known.cost:
+                self.pool.pop(key, None)
+                self.pool[key] = column
+        while len(self.pool) > POOL_MOST:
+            del self.pool[next(iter(self.pool))]
+        if new.merit <= self.best.merit:
+            self.best = new
+
+    def _choose(self) -> None:
+        found = choose(self.problem, list(self.pool.values()), seconds=1.0, nodes=200)
+        if found is not None:
+            self._take(draft(self.problem, found), ())
+
+
+def hash_seed(*numbers: int) -> int:
+    """Return a seed from numbers, the same on every machine."""
+    state = 0x9E3779B97F4A7C15
+    for number in numbers:
+        state ^= number + 0x9E3779B97F4A7C15 + ((state << 6) & (2**64 - 1)) + (state >> 2)
+        state = (state * 0xBF58476D1CE4E5B9) & (2**64 - 1)
+    return state >> 33

@@ -1,0 +1,139 @@
+"""Ruin and recreate: take a few layouts apart and place their blanks anew.
+
+After Schrimpf et al. (2000), "Record breaking optimization results using the ruin and recreate
+principle"; the recreating is done by beam search, so a small part of the plan is planned well.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem
+from nester.solve.arrays import Arrays
+from nester.solve.columns import Column
+from nester.solve.pack import Manner, pack
+from nester.solve.plans import Draft, copies_used, draft
+
+BIASES = (0.0, 0.0, 0.3, 0.6)
+SLACKS = (0.0, 0.1)
+POWERS = (1.0, 1.0, 1.1, 1.25)
+NOISES = (0.0, 0.01, 0.03, 0.1)
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard one attempt tries: placings a level times levels, about."""
+
+    placings: int
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """What one attempt came to: the new draft, the columns it found, and its work."""
+
+    draft: Draft
+    columns: tuple[Column, ...]
+    work: int
+
+
+def attempt(
+    problem: Problem,
+    found: Arrays,
+    now: Draft,
+    weight: NDArray[np.float64],
+    effort: Effort,
+    seed: int,
+) -> Attempt:
+    """Take some of the draft's layouts apart and return the draft with their blanks placed anew."""
+    rng = np.random.default_rng(seed)
+    freed = _ruin(problem, now, rng)
+    kept = [c for i, c in enumerate(now.columns) if i not in freed]
+    demand = np.array(now.missing, np.int16)
+    for i in freed:
+        demand += np.array(now.columns[i].counts, np.int16)
+    kept_counts = np.zeros(len(demand), np.int64)
+    for column in kept:
+        kept_counts += np.array(column.counts, np.int64)
+    wanted = np.array([d.copies for d in problem.demands], np.int64) - kept_counts
+    demand = np.minimum(demand, np.maximum(wanted, 0)).astype(np.int16)
+    copies = found.copies - copies_used(problem, kept)
+    order = _order(problem, found, now, freed, copies, rng)
+    manner = _manner(problem, demand, order, effort, rng)
+    shaken = weight ** POWERS[rng.integers(len(POWERS))]
+    spent = sum(now.columns[i].cost for i in freed)
+    limit = float(spent) if now.complete else np.inf
+    packed = pack(problem, found, demand, shaken / shaken.sum(), copies, order, manner, limit)
+    return Attempt(draft(problem, [*kept, *packed.columns]), packed.columns, packed.work)
+
+
+def _ruin(problem: Problem, now: Draft, rng: np.random.Generator) -> set[int]:
+    n = len(now.columns)
+    if n == 0:
+        return set()
+    most = min(n, 4)
+    k = int(rng.integers(1, most + 1)) if n > 1 else 1
+    first = int(rng.choice(n, p=_emptiness(problem, now))) if rng.random() < 0.5 else None
+    if first is None:
+        first = int(rng.integers(n))
+    rest = [i for i in range(n) if i != first]
+    chosen = rng.choice(rest, size=min(k, len(rest)), replace=False) if rest else []
+    return {first, *(int(i) for i in chosen[: k - 1 if k > 1 else 0])} | (
+        {int(chosen[0])} if k == 1 and len(chosen) and rng.random() < 0.5 else set()
+    )
+
+
+def _emptiness(problem: Problem, now: Draft) -> NDArray[np.float64]:
+    """Return chances in proportion to the money that each layout spends on no part."""
+    areas = np.array([d.area for d in problem.demands], np.float64)
+    spent = np.array([max(c.cost, 1) for c in now.columns], np.float64)
+    gives = np.array([float(np.dot(areas, c.counts)) for c in now.columns])
+    rate = spent.sum() / max(gives.sum(), 1.0)
+    waste = np.maximum(spent - 0.7 * rate * gives, 0.02 * spent)
+    chances: NDArray[np.float64] = waste / waste.sum()
+    return chances
+
+
+def _order(
+    problem: Problem,
+    found: Arrays,
+    now: Draft,
+    freed: set[int],
+    copies: NDArray[np.int16],
+    rng: np.random.Generator,
+) -> NDArray[np.int32]:
+    """Return the classes to open, the freed stock among a few others, in a shaken order."""
+    mine = {now.columns[i].stock for i in freed}
+    others = [s for s in range(len(problem.stock)) if copies[s] > 0 and s not in mine]
+    take = min(len(others), int(rng.integers(0, 4)) if now.complete else len(others))
+    if others and take:
+        mine |= {int(s) for s in rng.choice(others, size=take, replace=False)}
+    stocks = sorted(mine)
+    rng.shuffle(stocks)
+    by_stock: dict[int, list[int]] = {}
+    for cls, direction in enumerate(found.directions):
+        by_stock.setdefault(direction.stock, []).append(cls)
+    return np.array([cls for s in stocks for cls in by_stock.get(s, ())], np.int32)
+
+
+def _manner(
+    problem: Problem,
+    demand: NDArray[np.int16],
+    order: NDArray[np.int32],
+    effort: Effort,
+    rng: np.random.Generator,
+) -> Manner:
+    kinds = int((demand > 0).sum())
+    blanks = int(demand.sum())
+    width = effort.placings // max(1, kinds * blanks)
+    crooked = any(int(item.near[-1]) > int(item.near[0]) for item in problem.stock)
+    return Manner(
+        width=int(np.clip(width, 2, 2000)),
+        bias=BIASES[rng.integers(len(BIASES))],
+        slack=SLACKS[rng.integers(len(SLACKS))],
+        open_most=max(2, len(order)) if rng.random() < 0.5 else 2,
+        near_slack=int(rng.integers(0, 3)) if crooked else 0,
+        leave=bool(rng.random() < 0.05),
+        noise=NOISES[rng.integers(len(NOISES))],
+        seed=int(rng.integers(2**31)),
+    )

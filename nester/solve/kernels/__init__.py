@@ -1,0 +1,1 @@
+"""Compiled inner loops. Plain arrays in, plain arrays out; numba is imported only from here."""

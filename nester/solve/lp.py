@@ -1,0 +1,58 @@
+"""A linear programme that grows by columns and is solved again from where it stood."""
+
+from collections.abc import Sequence
+
+import highspy
+import numpy as np
+from numpy.typing import NDArray
+
+
+class GrowingLp:
+    """Minimise cost over rows with bounds; columns are added, the basis is kept (HiGHS)."""
+
+    def __init__(self, lower: Sequence[float], upper: Sequence[float]) -> None:
+        self.highs = highspy.Highs()
+        self.highs.setOptionValue("output_flag", False)
+        self.highs.setOptionValue("threads", 1)
+        self.rows = len(lower)
+        none, zero = np.empty(0, np.int32), np.empty(0)
+        for low, high in zip(lower, upper, strict=True):
+            self.highs.addRow(
+                -highspy.kHighsInf if low == -np.inf else low,
+                highspy.kHighsInf if high == np.inf else high,
+                0,
+                none,
+                zero,
+            )
+
+    def add(self, cost: float, upper: float, entries: dict[int, float]) -> None:
+        """Add a column between 0 and ``upper`` with its entries by row."""
+        rows = sorted(entries)
+        self.highs.addCol(
+            cost,
+            0.0,
+            highspy.kHighsInf if upper == np.inf else upper,
+            len(rows),
+            np.array(rows, np.int32),
+            np.array([entries[r] for r in rows], np.float64),
+        )
+
+    def solve(self) -> bool:
+        """Solve again; False where no optimum was found."""
+        self.highs.run()
+        return bool(self.highs.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+
+    @property
+    def objective(self) -> float:
+        """The value of the last solution."""
+        return float(self.highs.getInfo().objective_function_value)
+
+    @property
+    def duals(self) -> NDArray[np.float64]:
+        """The dual of each row."""
+        return np.array(self.highs.getSolution().row_dual, np.float64)
+
+    @property
+    def values(self) -> NDArray[np.float64]:
+        """The value of each column."""
+        return np.array(self.highs.getSolution().col_value, np.float64)

@@ -1,0 +1,95 @@
+"""Filling stock with a set of blanks by beam search."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem
+from nester.solve.arrays import Arrays
+from nester.solve.columns import Column, column
+from nester.solve.decode import decode
+from nester.solve.kernels.beam import beam
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How a beam search compares its nodes.
+
+    ``width`` nodes are kept a level. ``bias`` > 0 prefers large blanks first, ``slack`` (a share of
+    a mean stock item's value) damps the ratio early on. ``open_most`` kinds of new stock are tried
+    at a time, in the order given. ``noise`` shakes the comparison. ``near_slack`` cells more are
+    left at crooked edges, so that sections may grow.
+    """
+
+    width: int
+    bias: float = 0.0
+    slack: float = 0.1
+    open_most: int = 3
+    near_slack: int = 0
+    leave: bool = False
+    noise: float = 0.0
+    seed: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """What a beam search found: layouts, what they give, and the work it took [placings tried]."""
+
+    columns: tuple[Column, ...]
+    given: NDArray[np.int16]
+    work: int
+
+
+def pack(
+    problem: Problem,
+    found: Arrays,
+    demand: NDArray[np.int16],
+    weight: NDArray[np.float64],
+    copies: NDArray[np.int16],
+    order: NDArray[np.int32],
+    manner: Manner,
+    limit: float = np.inf,
+) -> Packed:
+    """Place ``demand`` into stock of which ``copies`` may be used, opened in the ``order`` of classes.
+
+    Searching goes on as long as what is spent stays under ``limit`` [ticks].
+    """
+    mean = float(np.mean([item.value for item in problem.stock])) if problem.stock else 0.0
+    record, _, row, _, _, work = beam(
+        found.classes,
+        found.near,
+        found.lists,
+        found.blocks,
+        found.metal,
+        found.option_index,
+        found.options,
+        found.money,
+        copies,
+        order,
+        demand,
+        weight,
+        manner.width,
+        manner.bias,
+        manner.slack * mean,
+        manner.open_most,
+        manner.near_slack,
+        int(manner.leave),
+        manner.noise,
+        manner.seed,
+        limit,
+    )
+    columns = [
+        column(problem, found.directions[cls].stock, row)
+        for cls, row in decode(record, row, found, problem.stock)
+    ]
+    return Packed(tuple(columns), total(columns, len(problem.demands)), int(work))
+
+
+def total(columns: Sequence[Column], demands: int) -> NDArray[np.int16]:
+    """Return how many blanks of each demand the columns give together."""
+    out = np.zeros(demands, np.int16)
+    for each in columns:
+        out += np.array(each.counts, np.int16)
+    return out
