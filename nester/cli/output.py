@@ -1,35 +1,24 @@
-"""Files are written whole or not at all."""
+"""Where output goes: refused early where it cannot be written, and written whole or not at all."""
 
 import os
 from pathlib import Path
 
+from inventory.files import WriteError, write_atomically
 from nester.cli.common import Refusal
 
 
-def write_whole(path: Path, content: str | bytes) -> None:
-    """Write ``content`` so that ``path`` holds all of it, or still what it held before.
-
-    A neighbouring file is written first and takes the place of the old one at the end. Devices and
-    pipes are written to directly, since they must not be replaced.
+def write_text(path: Path, text: str) -> None:
+    """Write ``text`` so that ``path`` holds all of it, or still what it held before.
 
     Raises
     ------
     Refusal
         Where it cannot be written, with the reason.
     """
-    data = content.encode("utf-8") if isinstance(content, str) else content
     try:
-        target = Path(os.path.realpath(path))
-        if target.is_dir():
-            raise Refusal(f'cannot write "{path}": it is a folder; name a file in it')
-        if target.exists() and not target.is_file():
-            target.write_bytes(data)
-            return
-        _replace(target, data)
-    except OSError as error:
-        raise Refusal(f'cannot write "{path}": {reason(error)}; nothing was written') from error
-    except ValueError as error:  # a name with a zero byte
-        raise Refusal(f'cannot write "{path}": {error}; nothing was written') from error
+        write_atomically(path, text.encode("utf-8"))
+    except WriteError as error:
+        raise Refusal(str(error)) from error
 
 
 def make_folder(folder: Path) -> None:
@@ -43,8 +32,7 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (OSError, ValueError) as error:
-        why = reason(error) if isinstance(error, OSError) else str(error)
-        raise Refusal(f'cannot make the folder "{folder}": {why}') from error
+        raise Refusal(f'cannot make the folder "{folder}": {reason(error)}') from error
 
 
 def check_writable(path: Path) -> None:
@@ -53,7 +41,7 @@ def check_writable(path: Path) -> None:
     Raises
     ------
     Refusal
-        Where the folder is missing or may not be written to.
+        Where it is a folder, has none to stand in, or may not be written to.
     """
     try:
         target = Path(os.path.realpath(path))
@@ -62,26 +50,11 @@ def check_writable(path: Path) -> None:
         if not target.parent.is_dir():
             raise Refusal(f'cannot write "{path}": there is no folder "{path.parent}"')
         if not os.access(target if target.exists() else target.parent, os.W_OK):
-            raise Refusal(f'cannot write "{path}": no permission')
+            raise Refusal(f'cannot write "{path}": permission denied')
     except (OSError, ValueError) as error:
-        why = reason(error) if isinstance(error, OSError) else str(error)
-        raise Refusal(f'cannot write "{path}": {why}') from error
+        raise Refusal(f'cannot write "{path}": {reason(error)}') from error
 
 
-def reason(error: OSError) -> str:
+def reason(error: Exception) -> str:
     """Return why the system refused, in its own words, without a path or a number."""
-    return error.strerror or str(error)
-
-
-def _replace(target: Path, data: bytes) -> None:
-    near = target.with_name(f".{target.name[:40]}.{os.getpid()}.part")
-    number = os.open(near, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o666)
-    try:
-        with open(number, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.replace(near, target)
-    except BaseException:
-        near.unlink(missing_ok=True)
-        raise
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)

@@ -28,21 +28,20 @@ def verify(plan_path: Path, as_json: bool, quiet: bool) -> None:
     Example:
       nester verify plan.json
     """
-    from nester.cli.plan_file import read_document
-    from nester.verify import verify_document
+    from inventory.issue import Issue
+    from inventory.readers.text import load_text
+    from nester.verify import verify_text
 
-    document, issues = read_document(plan_path)
-    if document is None:
-        stop_on_errors(issues, "the plan was not checked")
+    text = load_text(plan_path)
+    if isinstance(text, Issue):
+        stop_on_errors([text], "the plan was not checked")
         return
-    faults = verify_document(document)
+    lines = [fault.line() for fault in verify_text(text)]
     if as_json:
-        print_json(
-            {"plan": str(plan_path), "holds": not faults, "faults": [f.line() for f in faults]}
-        )
-    for fault in faults:
-        click.echo(f"{plan_path}: {fault.line()}", err=True)
-    if faults:
-        raise Refusal(f"{counted(len(faults), 'fault')}; the plan does not hold")
+        print_json({"plan": str(plan_path), "holds": not lines, "faults": lines})
+    for line in lines:
+        click.echo(f"{plan_path}: {line}", err=True)
+    if lines:
+        raise Refusal(f"{counted(len(lines), 'fault')}; the plan does not hold")
     if not quiet and not as_json:
         click.echo(f"{plan_path}: the plan holds")

@@ -1,0 +1,57 @@
+"""All that is said of a project before planning, put together."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from inventory.formatter import Formatter
+from inventory.issue import Issue, Source
+from inventory.stock import Stock
+from nester.check.blank_table import BlankRow, blank_table
+from nester.check.cautions import cautions
+from nester.check.flat_table import FlatTable, flat_tables
+from nester.check.impossible import cannot_work
+from nester.check.need import NeedRow, need_table
+from nester.model import Project
+from nester.readers.not_planned import not_planned_yet
+from nester.readers.shop import units_of
+from nester.readers.stock_ids import check_against_stock
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The tables of a project, and its issues beyond those of its file."""
+
+    blanks: tuple[BlankRow, ...]
+    flat: tuple[FlatTable, ...]
+    needs: tuple[NeedRow, ...]
+    issues: tuple[Issue, ...]
+
+
+def formatter_of(project: Project) -> Formatter:
+    """Return how the lengths of a project are printed."""
+    return Formatter(units_of(project.units), project.shop.tape)
+
+
+def check_project(
+    project: Project,
+    stock: Sequence[Stock] | None,
+    places: Mapping[tuple[str, str], Source] | None = None,
+) -> Report:
+    """Return what can be said of ``project`` beside ``stock``; None where there is no stock to see.
+
+    ``places`` gives the line of a part's key (``nester.readers.project.Reading``).
+    """
+    sizes = formatter_of(project)
+    held = stock or ()
+    rows = blank_table(project, held)
+    issues = not_planned_yet(project, places)
+    if stock is not None:
+        issues += check_against_stock(project, stock, places)
+        issues += cannot_work(project, stock, sizes)
+    issues += cautions(project, rows, held, sizes)
+    return Report(
+        blanks=tuple(rows),
+        flat=tuple(flat_tables(project, held)),
+        needs=tuple(need_table(rows, held)),
+        issues=tuple(issues),
+    )

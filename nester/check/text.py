@@ -1,0 +1,175 @@
+"""The report of a project as text, and as plain data."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any
+
+from inventory.formatter import Formatter, board_feet, money
+from inventory.length import MM, Length
+from nester.check.blank_table import BlankRow
+from nester.check.flat_table import FlatTable
+from nester.check.need import NeedRow
+from nester.check.report import Report, formatter_of
+from nester.model import Project
+from nester.table import safe, table
+
+
+def report_text(project: Project, report: Report, stock_name: str | None) -> str:
+    """Return the report; ``stock_name`` is the file or rack it was held against, None for none."""
+    sizes = formatter_of(project)
+    copies = sum(part.copies for part in project.parts)
+    head = f"{safe(project.name)}: {len(project.parts)} parts, {copies} blanks; sizes in "
+    head += "inches" if sizes.units == "in" else "millimetres"
+    blocks = [head, _blanks(report.blanks, sizes)]
+    blocks += [_flat(one, sizes) for one in report.flat]
+    blocks.append(_needs(report.needs, stock_name))
+    return "\n\n".join(block for block in blocks if block)
+
+
+def report_document(project: Project, report: Report) -> dict[str, Any]:
+    """Return the report as plain data, lengths in millimetres."""
+    return {
+        "project": project.name,
+        "units": project.units.value,
+        "blanks": [_blank_entry(row) for row in report.blanks],
+        "flat": [
+            {
+                "material": one.material,
+                "thickness": [_mm(asked.thickness) for asked in one.asked],
+                "boards": [
+                    {"id": row.board.id, "longest": [_mm(length) for length in row.longest]}
+                    for row in one.rows
+                ],
+            }
+            for one in report.flat
+        ],
+        "needs": [
+            {
+                "kind": row.kind,
+                "material": list(row.materials),
+                "measure": "board feet" if row.kind == "boards" else "square feet",
+                "needed": _number(row.needed),
+                "held": _number(row.held),
+                "yard_tally": None if row.tally is None else _number(row.tally),
+                "value": _number(row.value),
+            }
+            for row in report.needs
+        ],
+    }
+
+
+def _blanks(rows: Sequence[BlankRow], sizes: Formatter) -> str:
+    lines = []
+    for row in rows:
+        part = row.part
+        board = row.board
+        sawn = f"{sizes.full(board.length)} × {sizes.full(board.width)}" if board else ""
+        lines.append(
+            [
+                part.name,
+                str(part.copies),
+                _sized(sizes, part.length, part.width, part.thickness),
+                sawn,
+                _sized(sizes, *row.sheet) if row.sheet else "",
+                _bought(row, sizes),
+            ]
+        )
+    head = ["part", "copies", "finished", "blank on a board", "blank on a sheet", "wood"]
+    return table(head, _used(head, lines), right=[1])
+
+
+def _used(head: list[str], lines: list[list[str]]) -> list[list[str]]:
+    """Drop the columns that hold nothing, from the head too."""
+    empty = [i for i in range(len(head)) if not any(line[i] for line in lines)]
+    for i in reversed(empty):
+        del head[i]
+        for line in lines:
+            del line[i]
+    return lines
+
+
+def _bought(row: BlankRow, sizes: Formatter) -> str:
+    found = []
+    if row.board_feet is not None and row.bought is not None:
+        found.append(f"{board_feet(row.board_feet)} of {sizes.length(row.bought)}")
+    if row.area is not None:
+        found.append(sizes.area(row.area))
+    return " or ".join(found)
+
+
+def _flat(flat: FlatTable, sizes: Formatter) -> str:
+    head = ["board", "size", *(f"{sizes.length(asked.thickness)} thick" for asked in flat.asked)]
+    lines = []
+    for row in flat.rows:
+        board = row.board
+        cells = [
+            "too thick" if length is None else sizes.length(length) if length else "too thin"
+            for length in row.longest
+        ]
+        lines.append([board.id, _sized(sizes, board.length, board.width, board.thickness), *cells])
+    widths = ", ".join(
+        f"{sizes.length(asked.width)} for {sizes.length(asked.thickness)}" for asked in flat.asked
+    )
+    right = range(2, len(head))
+    return (
+        f"Longest flat {safe(flat.material)} part that each board can give, flaws apart\n"
+        f"(reckoned at the narrowest blank: {widths})\n{table(head, lines, right=list(right))}"
+    )
+
+
+def _needs(rows: Sequence[NeedRow], stock_name: str | None) -> str:
+    if not rows:
+        return ""
+    head = ["material", "", "in the blanks"]
+    if stock_name is not None:
+        head += ["in the stock", "yard tally", "worth"]
+    lines = []
+    for row in rows:
+        line = [" or ".join(row.materials), row.kind, _measure(row, row.needed)]
+        if stock_name is not None:
+            tally = "" if row.tally is None else f"{float(row.tally):g}"
+            line += [_measure(row, row.held), tally, money(row.value)]
+        lines.append(line)
+    if stock_name is None:
+        note = "No rack yet and no stock file given, so this is held against nothing."
+    else:
+        note = (
+            f"Held against {safe(stock_name, 200)}. Blanks are net of saw kerf, trims and flaws: a "
+            "third more wood, or half as much again, is usual."
+        )
+    return f"{table(head, lines, right=[2, 3, 4, 5])}\n{note}"
+
+
+def _measure(row: NeedRow, value: Fraction) -> str:
+    return board_feet(value) if row.kind == "boards" else f"{float(value):.2f} sq ft"
+
+
+def _sized(sizes: Formatter, *values: Length) -> str:
+    return " × ".join(sizes.full(value) for value in values)
+
+
+def _blank_entry(row: BlankRow) -> dict[str, Any]:
+    part, board, sheet = row.part, row.board, row.sheet
+    return {
+        "part": part.name,
+        "copies": part.copies,
+        "finished": [_mm(part.length), _mm(part.width), _mm(part.thickness)],
+        "board": None if board is None else [_mm(board.length), _mm(board.width)],
+        "sheet": None if sheet is None else [_mm(value) for value in sheet],
+        "board_feet": None if row.board_feet is None else _number(row.board_feet),
+        "square_metres": None
+        if row.area is None
+        else _number(Fraction(row.area, (1000 * MM) ** 2), 6),
+    }
+
+
+def _mm(value: Length | None) -> int | float | None:
+    if value is None:
+        return None
+    whole, rest = divmod(value, MM)
+    return value / MM if rest else whole
+
+
+def _number(value: Fraction, places: int = 3) -> int | float:
+    rounded = round(value, places)
+    return int(rounded) if rounded.denominator == 1 else float(rounded)

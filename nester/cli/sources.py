@@ -1,0 +1,42 @@
+"""Where a command's stock and project come from."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nester.cli.common import default_rack
+
+if TYPE_CHECKING:
+    from inventory.issue import Issue
+    from inventory.stock import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class StockSource:
+    """The stock to plan from, where it came from, and the issues of its file."""
+
+    name: str
+    stock: "list[Stock]"
+    issues: "list[Issue]"
+
+
+def stock_from(stock_file: Path | None, rack: Path | None) -> StockSource | None:
+    """Return the stock in a file, else on a rack; None where no rack was named and none is there.
+
+    Raises
+    ------
+    RackError
+        Where the rack cannot be read.
+    """
+    if stock_file is not None:
+        from inventory.readers.stock import read_stock
+
+        stock, issues = read_stock(stock_file)
+        return StockSource(str(stock_file), stock, issues)
+    path = rack or default_rack()
+    if rack is None and not path.exists():
+        return None
+    from inventory.rack import Rack
+
+    with Rack.open(path) as opened:
+        return StockSource(str(path), opened.all(), [])
