@@ -1,7 +1,7 @@
 """Plan documents written by hand, in inches, with the fewest words.
 
-Nothing here knows a rule: sizes, cuts and uses are what the caller says. Only sums of rectangles are
-worked out (the yield of stock without taper, the value of stock sold by the piece).
+Nothing here knows a rule: sizes, cuts and uses are what the caller says. Only sums of rectangles
+are worked out (the yield of stock without taper, the value of stock sold by the piece).
 """
 
 import copy
@@ -67,7 +67,7 @@ def inches(text: str) -> Fraction:
 
 
 def mm(size: Size) -> Decimal:
-    """Return a size in millimetres as the document writes it: text in inches, numbers as they are."""
+    """Return a size in millimetres as the document has it: text in inches, numbers as they are."""
     value = inches(size) * Fraction(127, 5) if isinstance(size, str) else Fraction(size)
     units = value * 320
     if units.denominator != 1:
@@ -84,7 +84,7 @@ def _table(values: Any) -> Any:
 
 
 def shop(**changes: Any) -> Doc:
-    """Return a shop with the inch defaults; lengths as text in inches, tables changed key by key."""
+    """Return a shop with the inch defaults; lengths in inches, tables changed key by key."""
     values = copy.deepcopy(SHOP_INCH)
     others = copy.deepcopy(_SHOP_OTHERS)
     for key, value in changes.items():
@@ -136,9 +136,10 @@ def _json(value: Any) -> str:
     """Return JSON text with sorted keys, no spaces and plain numbers."""
     match value:
         case dict():
-            return "{%s}" % ",".join(f"{_json(key)}:{_json(value[key])}" for key in sorted(value))
+            pairs = (f"{_json(key)}:{_json(value[key])}" for key in sorted(value))
+            return "{" + ",".join(pairs) + "}"
         case list():
-            return "[%s]" % ",".join(_json(item) for item in value)
+            return "[" + ",".join(_json(item) for item in value) + "]"
         case None | bool() | str():
             return json.dumps(value, ensure_ascii=False)
     number = Decimal(str(value))
@@ -153,7 +154,7 @@ def board(
     thickness: Size = "1",
     **changes: Any,
 ) -> Doc:
-    """Return a board: square, straight and flat, walnut, $10 the piece, where nothing else is said."""
+    """Return a board: square, straight, flat, walnut, $10 the piece, unless said otherwise."""
     pair = width if isinstance(width, tuple) else (width, width)
     entry: Doc = {
         "kind": "board",
@@ -425,7 +426,7 @@ def simple(
     first_cut: str = "crosscut",
     **changes: Any,
 ) -> Doc:
-    """Return the plinth front from one board, with something changed: in its shop, stock or part.
+    """Return the plinth front from one board, something of its shop, stock or part changed.
 
     Unless said otherwise: 60 x 6 x 1 in, square and straight; the part 38 x 3 1/2 x 3/4, so its blank
     39 x 3 3/4 at end A and the near edge; the rest is waste.

@@ -162,11 +162,11 @@ def sheets() -> Doc:
     one = layout(stock, trimmed(inside), of=used, first_cut=None)
     side = x("30 1/4", y("20 1/4", blank("side", 3), WASTE), WASTE)
     two = layout(stock, trimmed(side), 2, of=used, first_cut="rip")
-    ply = {"material": ["Birch  Plywood"]}
+    ply = ["Birch  Plywood"]
     parts = [
-        part("side", "30", "20", count=2, spare=1, **ply),
-        part("shelf", "24", "16", "18 mm", grain="any", **ply),
-        part("door", "20", "16", grain="width", quality="sound", **ply),
+        part("side", "30", "20", material=ply, count=2, spare=1),
+        part("shelf", "24", "16", "18 mm", material=ply, grain="any"),
+        part("door", "20", "16", material=ply, grain="width", quality="sound"),
     ]
     # The offcut is 49 1/4 x 47 1/2 less the void of 4; a sheet is 4608.
     credited = Fraction("49.25") * Fraction("47.5") - 4

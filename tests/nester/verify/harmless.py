@@ -1,0 +1,243 @@
+"""Plans changed in ways that break no rule: names, order, notes, and what no blank depends on."""
+
+import copy
+from collections.abc import Iterator
+from decimal import Decimal
+from random import Random
+
+from tests.nester.verify.mutation_tools import (
+    UNIT,
+    Change,
+    add_flaw,
+    blanks,
+    flaw_at,
+    is_trim,
+    leaves,
+    one_of,
+    part_of,
+    restate,
+)
+from tests.nester.verify.plans import Doc, hashed
+
+HARMLESS: list[Change] = []
+
+
+def _harmless(change: Change) -> Change:
+    HARMLESS.append(change)
+    return change
+
+
+def variants(doc: Doc, rng: Random) -> Iterator[tuple[str, Doc]]:
+    """Yield a changed copy of ``doc`` for each harmless change that has a place in it."""
+    for change in HARMLESS:
+        variant = copy.deepcopy(doc)
+        if change(variant, rng):
+            yield getattr(change, "__name__", "change"), variant
+
+
+@_harmless
+def part_renamed(doc: Doc, rng: Random) -> bool:
+    part = rng.choice(doc["parts"])
+    old, new = part["name"], '"<b>\u202e/..\\ü'
+    part["name"] = new
+    for site in blanks(doc):
+        if site.use["part"] == old:
+            site.use["part"] = new
+    for entry in doc["missing"]:
+        if entry["part"] == old:
+            entry["part"] = new
+    return True
+
+
+@_harmless
+def stock_renamed(doc: Doc, rng: Random) -> bool:
+    entry = rng.choice(doc["stock"])
+    old, new = entry["id"], "W–17 “old”"
+    for layout in doc["layouts"]:
+        if layout["stock"] == old:
+            layout["stock"] = new
+    for part in doc["parts"]:
+        for key in ("from", "not_from"):
+            part[key] = [new if name == old else name for name in part[key]]
+    entry["id"] = new
+    restate(doc, entry)
+    return True
+
+
+@_harmless
+def lists_shuffled(doc: Doc, rng: Random) -> bool:
+    for key in ("stock", "parts", "layouts", "missing"):
+        rng.shuffle(doc[key])
+    return True
+
+
+@_harmless
+def keys_shuffled(doc: Doc, rng: Random) -> bool:
+    def shuffled(value: object) -> object:
+        if isinstance(value, dict):
+            keys = list(value)
+            rng.shuffle(keys)
+            return {key: shuffled(value[key]) for key in keys}
+        return [shuffled(item) for item in value] if isinstance(value, list) else value
+
+    fresh = shuffled(doc)
+    assert isinstance(fresh, dict)
+    doc.clear()
+    doc.update(fresh)
+    return True
+
+
+@_harmless
+def numbers_written_otherwise(doc: Doc, rng: Random) -> bool:
+    """Write every decimal with trailing zeros, and some as floats."""
+
+    def rewritten(value: object) -> object:
+        if isinstance(value, dict):
+            return {key: rewritten(inner) for key, inner in value.items()}
+        if isinstance(value, list):
+            return [rewritten(item) for item in value]
+        if isinstance(value, Decimal):
+            return Decimal(f"{value:f}" + ("00" if "." in f"{value:f}" else ".0"))
+        return value
+
+    fresh = rewritten(doc)
+    assert isinstance(fresh, dict)
+    doc.update(fresh)
+    for layout in doc["layouts"]:
+        layout["length"] = float(layout["length"])
+    return True
+
+
+@_harmless
+def made_another_day(doc: Doc, rng: Random) -> bool:
+    doc.update(made="2027-01-01T00:00:00Z", seconds=Decimal("17.25"), seed=3, version="0.1.1")
+    doc["project"]["name"] = "Another name"
+    return True
+
+
+@_harmless
+def end_for_end(doc: Doc, rng: Random) -> bool:
+    site = one_of(rng, blanks(doc))
+    if site is None:
+        return False
+    site.use["reversed"] = not site.use["reversed"]
+    return True
+
+
+@_harmless
+def other_face_of_sound_part(doc: Doc, rng: Random) -> bool:
+    """Turn over a blank whose faces need not differ."""
+    same = [s for s in blanks(doc) if part_of(doc, s)["quality"] != "clear face"]
+    site = one_of(rng, same + [s for s in blanks(doc) if not s.stock["flaws"]])
+    if site is None:
+        return False
+    site.use["flipped"] = not site.use["flipped"]
+    return True
+
+
+@_harmless
+def copies_renumbered(doc: Doc, rng: Random) -> bool:
+    """Give the copies of each part each other's numbers."""
+    for part in doc["parts"]:
+        same = [s for s in blanks(doc) if s.use["part"] == part["name"]]
+        numbers = list(range(1, part["count"] + part["spare"] + 1))
+        rng.shuffle(numbers)
+        for site, number in zip(same, numbers, strict=False):
+            site.use["copy"] = number
+    return True
+
+
+@_harmless
+def stock_added(doc: Doc, rng: Random) -> bool:
+    entry = {**rng.choice(doc["stock"]), "id": "another"}
+    doc["stock"].append(hashed(entry))
+    return True
+
+
+@_harmless
+def more_copies_of_stock(doc: Doc, rng: Random) -> bool:
+    entry = rng.choice(doc["stock"])
+    restate(doc, entry, count=entry["count"] + 1)
+    return True
+
+
+@_harmless
+def noted(doc: Doc, rng: Random) -> bool:
+    entry = rng.choice(doc["stock"])
+    restate(doc, entry, note='ask "Ned"\tfirst', shelf="3", moisture=Decimal("8.50"))
+    rng.choice(doc["parts"])["note"] = "oil\nfinish"
+    return True
+
+
+@_harmless
+def rot_in_waste(doc: Doc, rng: Random) -> bool:
+    """Put rot into waste, clear of every blank by more than the margin, and outside all offcuts."""
+    margin = doc["shop"]["flaw_margin"]
+    found = []
+    for site in leaves(doc, "waste"):
+        if is_trim(site.node) or site.stock["count"] > 1:
+            continue
+        (x0, x1), (y0, y1) = site.span("x"), site.span("y")
+        x, y = x0 + (x1 - x0) // 2, y0 + (y1 - y0) // 2
+        near = [
+            other
+            for other in blanks(doc)
+            if other.layout is site.layout
+            and other.span("x")[0] < x + UNIT + margin
+            and other.span("x")[1] > x - margin
+            and other.span("y")[0] < y + UNIT + margin
+            and other.span("y")[1] > y - margin
+        ]
+        if not near and x1 - x0 > 2 and y1 - y0 > 2:
+            found.append((site, x, y))
+    if not found:
+        return False
+    site, x, y = rng.choice(found)
+    add_flaw(doc, site, flaw_at("rot", x, y, UNIT, UNIT))
+    return True
+
+
+@_harmless
+def stain_in_offcut(doc: Doc, rng: Random) -> bool:
+    """Sound flaws cost an offcut nothing."""
+    site = one_of(rng, [s for s in leaves(doc, "offcut") if s.stock["count"] == 1])
+    if site is None:
+        return False
+    stain = flaw_at("stain", site.node["x"], site.node["y"], UNIT, UNIT, sound=True)
+    add_flaw(doc, site, stain)
+    return True
+
+
+@_harmless
+def later_piece_first(doc: Doc, rng: Random) -> bool:
+    """Number the cuts another way that frees each piece before it is cut."""
+    for layout in doc["layouts"]:
+        waiting = [layout["tree"]]
+        number = 0
+        while waiting:
+            node = waiting.pop(rng.randrange(len(waiting)))
+            if "cut" in node:
+                number += 1
+                node["cut"]["order"] = number
+                waiting.extend(node["pieces"])
+    return True
+
+
+@_harmless
+def looser_shop(doc: Doc, rng: Random) -> bool:
+    """Allow more stages, thicker stock and smaller offcuts than the plan needs."""
+    doc["shop"].update(stages=None, sheet_stages=9, thick_spare=500, tape=2, jointer_width=1)
+    doc["shop"].update(offcut_min=[1, 1], sheet_offcut_min=[1, 1], metal_clear=0)
+    doc["shop"].update(shortest_rip=0, first_cut="either")
+    return True
+
+
+@_harmless
+def smaller_parts(doc: Doc, rng: Random) -> bool:
+    """Make a part a little smaller than its blank has room for."""
+    part = rng.choice(doc["parts"])
+    if part["quality"] == "hidden":  # a narrower blank may hold a narrower knot only
+        return False
+    part["length"] -= UNIT
+    part["width"] -= UNIT
+    return True
