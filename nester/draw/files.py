@@ -1,0 +1,58 @@
+"""Drawing a whole plan into a folder, one file per layout, names safe on every system."""
+
+import hashlib
+import re
+from pathlib import Path
+
+from inventory.files import write_together
+from inventory.formatter import Formatter
+from nester.draw.page import A4, Paper
+from nester.draw.sheet import Heading, draw_pages
+from nester.plan import Plan
+
+LONGEST = 60
+"""Most characters of a stock id in a file name."""
+
+RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
+"""Names that Windows keeps for devices."""
+
+
+def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
+    """Draw every layout of ``plan`` into ``folder`` and return the files, in the plan's order.
+
+    Each is called ``<stock id>-<copy>.svg``; where lists run over, ``…-lists.svg`` follows. All
+    files are written or none; raises ``inventory.files.WriteError`` where the folder, which must be
+    there, cannot be written.
+    """
+    measure = Formatter(plan.units.value, plan.shop.tape)
+    drawings: dict[Path | str, bytes] = {}
+    taken: set[str] = set()
+    for number, layout in enumerate(plan.layouts, start=1):
+        heading = Heading(plan.project, plan.made[:10], number, len(plan.layouts))
+        stock = plan.stock_by_id(layout.stock)
+        pages = draw_pages(layout, stock, plan.parts, measure, heading, paper=paper)
+        stem = file_stem(layout.stock, layout.copy, taken)
+        for page, text in enumerate(pages):
+            more = "" if page == 0 else "-lists" if page == 1 else f"-lists-{page}"
+            drawings[folder / f"{stem}{more}.svg"] = text.encode("utf-8")
+    write_together(drawings)
+    return [Path(path) for path in drawings]
+
+
+def file_stem(stock_id: str, copy: int, taken: set[str]) -> str:
+    """Return a file name for a layout, without its ending, and add it to ``taken``.
+
+    Only plain letters, figures, dots, hyphens and underlines stay. A name that had to be changed,
+    or that another differs from only in its capitals, carries a few figures made from the whole id.
+    """
+    plain = re.sub(r"[^A-Za-z0-9._-]+", "_", stock_id).strip("._-")[:LONGEST]
+    if not plain or RESERVED.fullmatch(plain):
+        plain = f"stock-{plain}".rstrip("-")
+    digest = hashlib.sha256(stock_id.encode("utf-8", "surrogatepass")).hexdigest()
+    stem = f"{plain}-{copy}" if plain == stock_id else f"{plain}~{digest[:6]}-{copy}"
+    length = 6
+    while stem.casefold() in taken:
+        length += 2
+        stem = f"{plain}~{digest[:length]}-{copy}"
+    taken.add(stem.casefold())
+    return stem

@@ -1,0 +1,359 @@
+"""What stands below the drawing in words: cuts in order, pieces, flaws, and how to read it all."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from inventory.length import Length
+from inventory.stock import Flaw
+from nester.draw.cutting import Cutting, SawLine
+from nester.draw.flaws import flaw_words
+from nester.draw.marks import Mark, Pen, Style, Text, segment
+from nester.draw.names import Wording
+from nester.draw.page import Box
+from nester.draw.type import NOTE, Line, clipped, line, rich, wrapped
+from nester.layout import Axis, BlankUse, Node, OffcutUse, Saw, StripUse
+
+PITCH = 3.8
+"""Distance of the baselines in a table [mm]."""
+HEAD = 4.4
+"""Height of a table's title, and of its row of headings [mm]."""
+GAP = 2.6
+"""White between the columns of a table [mm]."""
+APART = 6.0
+"""White between tables side by side [mm]."""
+NAME_ROOM = 44.0
+"""Widest name in a table before it is clipped [mm]."""
+
+ON = ", continued"
+
+RULE = Style("rule", Pen.FINE)
+
+SAW_WORDS = {
+    Saw.CROSSCUT: "crosscut",
+    Saw.RIP: "rip",
+    Saw.ROUGH_RIP: "rough rip",
+    Saw.RESAW: "resaw",
+    Saw.MITER: "miter cut",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of set type under a title and headings; ``right`` says which columns end flush."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[Line, ...], ...]
+    right: frozenset[int] = frozenset()
+
+    @property
+    def widths(self) -> list[float]:
+        """The widths of the columns [mm]."""
+        cells = [list(row) for row in self.rows]
+        if self.heads:
+            cells.append([line(head, NOTE) for head in self.heads])
+        return [max(cell.width for cell in column) for column in zip(*cells, strict=True)]
+
+    @property
+    def width(self) -> float:
+        """The whole width [mm]."""
+        widths = self.widths
+        inner = sum(widths) + GAP * (len(widths) - 1)
+        return max(inner, line(self.title, NOTE, True).width)
+
+    @property
+    def top(self) -> float:
+        """The height of title and headings [mm]."""
+        return HEAD * (2 if self.heads else 1)
+
+    def part(self, start: int, end: int) -> "Table":
+        """Return some of the rows; what follows a first part says that it goes on."""
+        title = self.title if start == 0 else f"{self.title.removesuffix(ON)}{ON}"
+        return replace(self, title=title, rows=self.rows[start:end])
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Some rows of a table at a place on the page; ``widths`` are the whole table's."""
+
+    table: Table
+    widths: tuple[float, ...]
+    x: float
+    y: float
+
+    def marks(self) -> list[Mark]:
+        """Return title, headings, a rule and the rows."""
+        base = self.y + 3.0
+        marks: list[Mark] = [Text(line(self.table.title, NOTE, True), self.x, base, role="title")]
+        starts = [self.x]
+        for width in self.widths[:-1]:
+            starts.append(starts[-1] + width + GAP)
+        if self.table.heads:
+            base += HEAD - 0.4
+            heads = [line(head, NOTE) for head in self.table.heads]
+            marks += self.cells(heads, starts, base)
+            rule = base + 1.1
+            end = starts[-1] + self.widths[-1]
+            marks.append(segment((self.x, rule), (end, rule), RULE))
+            base += 0.4
+        for row in self.table.rows:
+            base += PITCH
+            marks += self.cells(row, starts, base)
+        return marks
+
+    def cells(self, row: Sequence[Line], starts: Sequence[float], base: float) -> list[Text]:
+        """Return one row's cells on a baseline."""
+        found = []
+        for i, (cell, start, width) in enumerate(zip(row, starts, self.widths, strict=True)):
+            if cell.runs and cell.text:
+                x = start + width - cell.width if i in self.table.right else start
+                found.append(Text(cell, x, base, role="cell"))
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """Where tables may stand: under the drawing, and right of it where that leaves room.
+
+    ``top`` is where they begin under the drawing, ``beside`` the x from which they may begin at the
+    top of the live area; columns over the title block end at ``block``, the others at ``foot``.
+    """
+
+    live: Box
+    top: float
+    beside: float
+    block: Box
+    foot: float
+
+    def column(self, x: float, width: float) -> tuple[float, float]:
+        """Return where a column of a width begins and ends, downward."""
+        top = self.live.top if x >= self.beside else self.top
+        bottom = self.block.top - 2.0 if x + width > self.block.left - 2.0 else self.foot
+        return top, bottom
+
+
+def flow(tables: Sequence[Table], space: Space) -> tuple[list[Placed], list[Table]]:
+    """Place tables in columns from the left.
+
+    Returns what was placed and what is left over, in order.
+    """
+    placed: list[Placed] = []
+    x, width = space.live.left, 0.0
+    y = space.column(x, 0.0)[0]
+    waiting = list(tables)
+    while waiting:
+        table = waiting[0]
+        widths = tuple(table.widths)
+        across = max(width, table.width)
+        fitting = rows_fitting(table, x, y, across, space)
+        if fitting == 0:
+            if width:
+                x += width + APART
+            elif x < space.beside:
+                x = space.beside
+            else:
+                break
+            y, width = space.column(x, 0.0)[0], 0.0
+            continue
+        placed.append(Placed(table.part(0, fitting), widths, x, y))
+        width = across
+        y += table.top + fitting * PITCH + 3.4
+        if fitting == len(table.rows):
+            waiting.pop(0)
+        else:
+            waiting[0] = table.part(fitting, len(table.rows))
+    return placed, waiting
+
+
+def rows_fitting(table: Table, x: float, y: float, across: float, space: Space) -> int:
+    """Return how many rows fit in a column at ``x`` from ``y`` down; 0 for too few to begin."""
+    if x + across > space.live.right + 1e-9:
+        return 0
+    bottom = space.column(x, across)[1]
+    count = min(int((bottom - y - table.top - 1.2) / PITCH), len(table.rows))
+    if count == len(table.rows) - 1 and count > 2:
+        count -= 1  # no row stands alone in the next column
+    return count if count >= min(2, len(table.rows)) else 0
+
+
+class Detail(Enum):
+    """How much the lists say, as there is room."""
+
+    FULL = 0  # every cut with where it is measured from, every piece
+    SHORT = 1  # the same without where it is measured from, which the notes say
+    GROUPED = 2  # like cuts in a row share a line
+    KEY = 3  # and of the pieces only those that the drawing does not name
+
+
+def cut_table(cutting: Cutting, wording: Wording, detail: Detail) -> Table:
+    """Return the cut list in order."""
+    rows = []
+    full = detail is Detail.FULL
+    grouped = detail in (Detail.GROUPED, Detail.KEY)
+    for saws in alike(cutting.cuts) if grouped else [[saw] for saw in cutting.cuts]:
+        first, last = saws[0], saws[-1]
+        start = {Axis.X: "from end A", Axis.Y: "from near edge", Axis.Z: "from face A"}[
+            first.cut.axis
+        ]
+        at = f"at {wording.length(place(first))}"
+        if last is not first:
+            at += f" to {wording.length(place(last))}"
+        cells = [spans(saw.cut.order for saw in saws), saw_word(first), at]
+        if full:
+            cells.append(start)
+        rows.append(tuple(rich(cell, NOTE) for cell in [*cells, wording.length(stop(first))]))
+    heads = ["cut", "saw", "line"] + (["measured"] if full else []) + ["stop"]
+    last_column = len(heads) - 1
+    return Table("Cuts, in order", tuple(heads), tuple(rows), frozenset({0, last_column}))
+
+
+def place(saw: SawLine) -> Length:
+    """Return where a cut's pencil line is; of a resaw, its distance from face A."""
+    return saw.cut.at if saw.cut.axis is Axis.Z else saw.line
+
+
+def stop(saw: SawLine) -> Length:
+    """Return the pencil line measured on the piece in hand."""
+    return saw.cut.at if saw.cut.axis is Axis.Z else saw.stop
+
+
+def alike(cuts: Sequence[SawLine]) -> list[list[SawLine]]:
+    """Return the cuts in order, neighbours made at one setting of the stop in one group."""
+    groups: list[list[SawLine]] = []
+    for saw in cuts:
+        if groups:
+            before = groups[-1][-1]
+            same = (saw_word(before), before.cut.axis, stop(before), before.cut.order + 1)
+            if same == (saw_word(saw), saw.cut.axis, stop(saw), saw.cut.order):
+                groups[-1].append(saw)
+                continue
+        groups.append([saw])
+    return groups
+
+
+def saw_word(saw: SawLine) -> str:
+    """Return what is done at the saw."""
+    if saw.cut.saw is Saw.SHEET:
+        word = "crosscut" if saw.cut.axis is Axis.X else "rip"
+    else:
+        word = SAW_WORDS[saw.cut.saw]
+    return f"{word}, trim" if saw.trim else word
+
+
+def piece_table(
+    cutting: Cutting, wording: Wording, keyed: Iterable[tuple[int, Node]], detail: Detail
+) -> Table:
+    """Return the pieces, alike ones in one row, with the numbers of those that got no more."""
+    numbers = {id(node): number for number, node in keyed}
+    short = detail is Detail.KEY
+    groups: dict[tuple[str, str, str, bool, bool], list[Node]] = {}
+    for node in cutting.leaves:
+        if not isinstance(node.use, BlankUse | StripUse | OffcutUse):
+            continue
+        if short and id(node) not in numbers:
+            continue
+        first, second = (wording.exact(value) for value in wording.size(node))
+        kind = type(node.use).__name__
+        group = (
+            kind,
+            wording.name(node),
+            f"{first} × {second}",
+            is_spare(node, wording),
+            id(node) in numbers,
+        )
+        groups.setdefault(group, []).append(node)
+    rows = []
+    for (_, title, size, _, with_number), nodes in groups.items():
+        key = spans(numbers[id(n)] for n in nodes) if with_number else ""
+        name = clipped(title, NAME_ROOM, NOTE)
+        cells = [line(key, NOTE, True)] if numbers else []
+        cells += [line(name, NOTE), line(copies(nodes, wording), NOTE), rich(size, NOTE)]
+        rows.append(tuple(cells))
+    heads = (("key",) if numbers else ()) + ("piece", "copy", "size as sawn")
+    return Table("Numbered pieces" if short else "Pieces", heads, tuple(rows))
+
+
+def copies(nodes: Sequence[Node], wording: Wording) -> str:
+    """Return which copies a row stands for."""
+    use = nodes[0].use
+    if isinstance(use, OffcutUse):
+        return "offcut"
+    if isinstance(use, StripUse):
+        strips = spans(n.use.strip for n in nodes if isinstance(n.use, StripUse))
+        return f"strip {strips}"
+    part = wording.part(nodes[0])
+    copies = [n.use.copy for n in nodes if isinstance(n.use, BlankUse)]
+    if part is None:
+        return spans(copies)
+    if is_spare(nodes[0], wording):
+        return f"spare {spans(copy - part.count for copy in copies)}"
+    return f"{spans(copies)} of {part.count}" if part.count > 1 else "1"
+
+
+def is_spare(node: Node, wording: Wording) -> bool:
+    """Return whether a piece is for test cuts."""
+    part = wording.part(node)
+    return isinstance(node.use, BlankUse) and part is not None and node.use.copy > part.count
+
+
+def spans(numbers: Iterable[int]) -> str:
+    """Return numbers in order with neighbours joined: "1–4, 7"."""
+    parts: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if parts and number == parts[-1][1] + 1:
+            parts[-1][1] = number
+        else:
+            parts.append([number, number])
+    return ", ".join(str(a) if a == b else f"{a}–{b}" for a, b in parts)
+
+
+def flaw_table(flaws: Sequence[Flaw], wording: Wording) -> Table:
+    """Return the key of the flaws' letters."""
+    rows = []
+    for i, flaw in enumerate(flaws):
+        mark, what, size, place = flaw_words(i, flaw, wording)
+        cells = (line(mark, NOTE, True), line(what, NOTE), rich(size, NOTE), rich(place, NOTE))
+        rows.append(cells)
+    return Table("Flaws", ("key", "kind", "size", "from end A, near edge"), tuple(rows))
+
+
+def reading_note(cutting: Cutting, sheet: bool, rows: int, keyed: bool) -> str:
+    """Return how the drawing is read: only what is on it."""
+    parts = [
+        "Discs number the cuts; the saw starts at the disc and runs on the x side of the line.",
+        "Crosscuts are measured from end A, rips from the near edge;"
+        " “stop” is the same line measured on the piece in hand.",
+    ]
+    saws = {saw.cut.saw for saw in cutting.cuts}
+    if Saw.ROUGH_RIP in saws:
+        parts.append("Rough rips: bandsaw, to a line.")
+    if any(saw.trim for saw in cutting.cuts):
+        parts.append("Diagonal strokes: trims.")
+    if any(isinstance(n.use, OffcutUse) for n in cutting.leaves):
+        parts.append("Long dashes: offcuts, keep them.")
+    if keyed:
+        parts.append("Numbers in squares: pieces too small for their words, see the list.")
+    if sheet:
+        parts.append("All cuts with the sheet saw.")
+    if rows > 1:
+        parts.append(f"The board is shown in {rows} rows, all at one scale.")
+    return " ".join(parts)
+
+
+CAUTION = (
+    "Guard and riving knife in place, push stick for narrow and short pieces, eyes and ears"
+    " covered. Check every measure on the wood before the cut. The makers' manuals of your machines"
+    " and your local rules come before this sheet; if in doubt, ask someone qualified."
+)
+
+
+def note_lines(notes: Sequence[str], room: float) -> list[Line]:
+    """Return the notes, each beginning a line, broken to ``room`` [mm]."""
+    return [line(part, NOTE) for note in notes for part in wrapped(note, room, NOTE)]
+
+
+def note_marks(lines: Sequence[Line], left: float, bottom: float) -> list[Mark]:
+    """Return the notes' lines, the last one ending at ``bottom``."""
+    base = bottom - 0.7 - PITCH * (len(lines) - 1)
+    return [Text(part, left, base + PITCH * i) for i, part in enumerate(lines)]
