@@ -1,9 +1,9 @@
 """The longest and the widest clear piece that a board or sheet holds.
 
 Clear is without any flaw, sound or not. The piece is a rectangle along the board, inside its
-outline with the taper, before trims, margins and kerfs; touching a flaw is not holding it. For flaws
-that are rectangles the answer is exact; beside an outline with slanting sides it is the best among
-positions a sixteenth of an inch apart and those at the outline's corners.
+outline with the taper, before trims, margins and kerfs; touching a flaw is not holding it. Flaws
+that are rectangles are met exactly; beside an outline with slanting sides it is the best of the
+positions at the outline's corners and every sixteenth of an inch.
 """
 
 from dataclasses import dataclass
@@ -81,15 +81,17 @@ def widest_clear(stock: Stock, face: Face, length: Length = LEAST_LENGTH) -> Cle
     return best
 
 
-def longest_on_one_face(stock: Stock) -> tuple[Clear, Face] | None:
+def longest_on_one_face(stock: Stock, width: Length = LEAST_WIDTH) -> tuple[Clear, Face] | None:
     """Return the longest piece that is clear on one face, and which: A where both are alike."""
-    found = [(clear, face) for face in (Face.A, Face.B) if (clear := longest_clear(stock, face))]
+    faces = (Face.A, Face.B)
+    found = [(clear, face) for face in faces if (clear := longest_clear(stock, face, width))]
     return max(found, key=lambda pair: (pair[0].length, pair[0].width), default=None)
 
 
-def widest_on_one_face(stock: Stock) -> tuple[Clear, Face] | None:
+def widest_on_one_face(stock: Stock, length: Length = LEAST_LENGTH) -> tuple[Clear, Face] | None:
     """Return the widest piece that is clear on one face, and which: A where both are alike."""
-    found = [(clear, face) for face in (Face.A, Face.B) if (clear := widest_clear(stock, face))]
+    faces = (Face.A, Face.B)
+    found = [(clear, face) for face in faces if (clear := widest_clear(stock, face, length))]
     return max(found, key=lambda pair: (pair[0].width, pair[0].length), default=None)
 
 

@@ -6,6 +6,8 @@ A ``Formatter`` knows the units and the finest mark of the tape; values never fo
     f.length(v)     "23 3/8"        at the nearest mark, without a unit
     f.shows(v)      True            where v lies on a mark
     f.full(v)       "23 3/8"        on a mark; else "23 3/8 in full (594 mm)"
+    f.near(v)       "23 3/8"        on a mark; else "23 3/8 (594 mm)", for a table
+    f.down(v)       "23 3/8"        at the mark at or under it
     f.with_unit(v)  "23 3/8 in"
     f.marks(v)      Marks("23", 3, 8)    for drawing a real fraction
     f.size(a, b)    "23 3/8 × 5"
@@ -90,6 +92,10 @@ class Formatter:
         """Return ``value`` at the nearest mark: "23 3/8" or "594.5"."""
         return str(self.marks(value))
 
+    def down(self, value: Length) -> str:
+        """Return ``value`` at the mark at or under it, for what must not be overstated."""
+        return self.length(value // self.step * self.step)
+
     def with_unit(self, value: Length) -> str:
         """Return ``value`` at the nearest mark with its unit: "23 3/8 in" or "594.5 mm"."""
         return f"{self.length(value)} {self.units}"
@@ -103,14 +109,22 @@ class Formatter:
         if self.shows(value):
             return self.length(value)
         word = "full" if value > self.nearest(value) else "scant"
+        return f"{self.with_unit(value)} {word} ({self._elsewhere(value)})"
+
+    def near(self, value: Length) -> str:
+        """Return ``value`` at its mark, for a table: "23 3/8", or "23 3/8 (594 mm)" off a mark."""
+        if self.shows(value):
+            return self.length(value)
+        return f"{self.length(value)} ({self._elsewhere(value)})"
+
+    def _elsewhere(self, value: Length) -> str:
+        """Return a length that is on no mark in the other system, or in decimals."""
         mm = f"{_decimal(Fraction(value, MM), 2)} mm"
         if self.units == "in":
-            other = mm
-        elif value % _SIXTY_FOURTH == 0:
-            other = f"{exact_text(value, 'in')} in"
-        else:
-            other = f"{mm}, {_decimal(Fraction(value, INCH), 3)} in"
-        return f"{self.with_unit(value)} {word} ({other})"
+            return mm
+        if value % _SIXTY_FOURTH == 0:
+            return f"{exact_text(value, 'in')} in"
+        return f"{mm}, {_decimal(Fraction(value, INCH), 3)} in"
 
     def size(self, *values: Length) -> str:
         """Return lengths at their nearest marks with a multiplication sign between them."""

@@ -9,6 +9,8 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from inventory.formatter import exact_number, exact_text
+from inventory.length import Length
+from inventory.lumber_tables import quarters
 from inventory.parse import Units
 from inventory.stock import SOUND_BY_DEFAULT, Board, Flaw, Sheet, Stock
 
@@ -59,14 +61,27 @@ def usual_units(stocks: list[Stock]) -> Units:
     return "mm" if metric > inches else "in"
 
 
+def is_named_in_quarters(thickness: Length) -> bool:
+    """Return whether a thickness has a name such as 4/4 or 5/4."""
+    number = quarters(thickness)
+    return number is not None and number >= 4
+
+
+def sold_name(thickness: Length, units: Units) -> str:
+    """Return a thickness as lumber is sold: "5/4" from 4/4 up, else the length."""
+    if is_named_in_quarters(thickness):
+        return f"{quarters(thickness)}/4"
+    return exact_text(thickness, units)
+
+
 def _board(board: Board, units: Units) -> Record:
     record: Record = {"id": board.id, "species": board.species}
     record["length"] = exact_text(board.length, units)
     near, far = (exact_text(width, units) for width in (board.width_a, board.width_b))
     record["width"] = near if near == far else (near, far)
     record["thickness"] = exact_text(board.thickness, units)
-    if board.sold_as != board.thickness:
-        record["sold_as"] = exact_text(board.sold_as, units)
+    if board.sold_as != board.thickness or is_named_in_quarters(board.sold_as):
+        record["sold_as"] = sold_name(board.sold_as, units)
     _add(record, board, units, "surface", "ends", "edges", "sawn", "count", "bow", "crook", "cup")
     _add(record, board, units, "twist", "price", "per", "lot", "show_face", "hollow_face")
     _add(record, board, units, "hollow_edge", "moisture", "shelf", "note")
