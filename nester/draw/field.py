@@ -1,4 +1,4 @@
-"""What is taken on the page, so that no label comes to lie on another; rows of labels spread out."""
+"""What is taken on the page, so that no label lies on another; rows of labels spread out."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field

@@ -118,7 +118,7 @@ def neat_scales() -> Iterator[float]:
 
 
 def neat_scale(factor: float) -> float:
-    """Return the smallest neat n with 1/n <= ``factor``; raises ``ValueError`` where there is none."""
+    """Return the smallest neat n with 1/n <= ``factor``; raises ``ValueError`` at 0."""
     if factor <= 0 or not math.isfinite(factor):
         raise ValueError("nothing fits at this factor")
     return next(n for n in neat_scales() if 1 / n <= factor * (1 + 1e-9))

@@ -1,4 +1,4 @@
-"""The drawing proper: the stock with pieces, flaws, cuts, labels and measures, placed on the page."""
+"""The drawing proper: the stock with pieces, flaws, cuts, labels and measures, placed."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -35,7 +35,7 @@ from nester.draw.marks import (
     segments,
 )
 from nester.draw.names import Wording
-from nester.draw.page import Box, neat_scales
+from nester.draw.page import Box, fit_factor, neat_scale, neat_scales
 from nester.draw.saws import Laid, kerf_mark, laid, place_crosses, place_discs
 from nester.draw.type import NAME, NOTE, line, rich
 from nester.draw.view import View, breaks, longest
@@ -53,6 +53,8 @@ RIGHT = 3.0
 """Width kept beyond end B [mm]."""
 LARGEST = 2.0
 """No drawing is larger than 1 to this."""
+SMALLEST = 400.0
+"""No drawing is smaller than 1 to this."""
 INSET = 0.95
 """The dashes of an offcut run this far inside it, to be seen beside outline and kerf [mm]."""
 ROWS = (1, 2, 3)
@@ -109,13 +111,13 @@ def arrange(
     side = side_room(cutting, wording, layout.width)
     left = room.left + side
     across = room.width - side - RIGHT
+    size = longest(ends) / MM, rows * layout.width / MM
+    least = max(LARGEST, neat_scale(fit_factor(*size, across, room.height)))
     for scale in neat_scales():
-        if scale < LARGEST:
+        if scale < least:
             continue
-        if scale > 400:
+        if scale > SMALLEST:
             return None
-        if longest(ends) / (MM * scale) > across:
-            continue
         views: list[View] = []
         rulers: list[RulerPlan] = []
         top = room.top
