@@ -1,0 +1,155 @@
+"""A whole plan as text, to read in a terminal or to keep beside the saw."""
+
+from dataclasses import replace
+from fractions import Fraction
+from math import ceil
+
+from inventory.formatter import Formatter, board_feet, money
+from inventory.measure import board_feet as feet_of
+from inventory.measure import square_feet, yard_tally
+from inventory.stock import Board, Stock
+from nester.check.blank_table import blank_table
+from nester.layout import Layout
+from nester.model import Project
+from nester.plan import Plan
+from nester.readers.shop import units_of
+from nester.show.cuts import cut_rows
+from nester.show.summary import headline, offcuts_of
+from nester.table import safe, table
+
+BUYING_ALLOWANCE = Fraction(35, 100)
+"""Bought over the size of the blanks, for kerf, trims and flaws; common practice is 20 to 35 %."""
+
+CUT_HEAD = ["cut", "saw", "at", "gives", "size"]
+
+
+def plan_text(plan: Plan) -> str:
+    """Return the outcome, the wood used, a cut list for each layout, offcuts, what is missing."""
+    sizes = Formatter(units_of(plan.units), plan.shop.tape)
+    blocks = [headline(plan), _yield(plan), _wood(plan)]
+    blocks += [
+        _layout(layout, number, plan, sizes) for number, layout in enumerate(plan.layouts, 1)
+    ]
+    blocks += [_offcuts(plan, sizes), _matches(plan), _missing(plan), _to_buy(plan, sizes)]
+    return "\n\n".join(block for block in blocks if block)
+
+
+def _yield(plan: Plan) -> str:
+    areas = plan.yields
+    if not areas.stock:
+        return ""
+    shares = (
+        (100 * getattr(areas, key) / areas.stock, word)
+        for key, word in (
+            ("parts", "blanks"),
+            ("offcuts", "offcuts"),
+            ("kerf", "kerf"),
+            ("waste", "waste"),
+        )
+    )
+    return "Of the wood cut into: " + ", ".join(f"{share:.0f} % {word}" for share, word in shares)
+
+
+def _wood(plan: Plan) -> str:
+    """Return the wood used by material: pieces, true measure, the yard's tally, money."""
+    groups: dict[tuple[bool, str], list[tuple[Stock, Fraction]]] = {}
+    for layout in plan.layouts:
+        item = plan.stock_by_id(layout.stock)
+        board = isinstance(item, Board)
+        material = item.species if isinstance(item, Board) else item.material
+        groups.setdefault((not board, material), []).append((item, Fraction(layout.value)))
+    lines = []
+    for (sheet, material), items in sorted(groups.items()):
+        boards = [replace(item, count=1) for item, _ in items if isinstance(item, Board)]
+        area = sum((square_feet(item) for item, _ in items), Fraction(0))
+        true = (
+            f"{float(area):.2f} sq ft"
+            if sheet
+            else board_feet(sum((feet_of(board) for board in boards), Fraction(0)))
+        )
+        tally = "" if sheet else f"{float(yard_tally(boards)):g} bd ft"
+        worth = sum((value for _, value in items), Fraction(0))
+        lines.append([material, str(len(items)), true, tally, money(worth)])
+    return table(["wood", "pieces", "measure", "yard tally", "worth"], lines, right=[1, 2, 3, 4])
+
+
+def _layout(layout: Layout, number: int, plan: Plan, sizes: Formatter) -> str:
+    item = plan.stock_by_id(layout.stock)
+    parts = {part.name: part for part in plan.parts}
+    rows = cut_rows(layout, parts, sizes)
+    lines = [[row.cut, row.saw, row.at, row.gives, row.size] for row in rows]
+    copy = f" (piece {layout.copy} of {item.count})" if item.count > 1 else ""
+    head = f"{number}. {safe(layout.stock)}{copy}: {_described(item, sizes)}"
+    return f"{head}\n{table(CUT_HEAD, lines, right=[0])}"
+
+
+def _described(item: Stock, sizes: Formatter) -> str:
+    if not isinstance(item, Board):
+        size = f"{sizes.full(item.length)} × {sizes.full(item.width)}"
+        return f"{safe(item.material)}, {size}, {sizes.full(item.thickness)} thick"
+    width = sizes.full(item.width_a)
+    if item.width_a != item.width_b:
+        width += f" at end A, {sizes.full(item.width_b)} at end B"
+    return (
+        f"{safe(item.species)}, {sizes.full(item.length)} × {width}, "
+        f"{sizes.full(item.thickness)} thick"
+    )
+
+
+def _offcuts(plan: Plan, sizes: Formatter) -> str:
+    lines = [
+        [
+            offcut.id,
+            offcut.stock,
+            f"{sizes.full(offcut.length)} × {sizes.full(offcut.width)}",
+            sizes.full(offcut.thickness),
+            money(offcut.worth),
+        ]
+        for offcut in offcuts_of(plan)
+    ]
+    text = table(["offcut", "from", "size", "thick", "credit"], lines, right=[4])
+    return f"Offcuts to keep\n{text}" if text else ""
+
+
+def _matches(plan: Plan) -> str:
+    lines = [
+        [match.name, f"{match.matched} of {match.corners}", ", ".join(match.stock)]
+        for match in plan.match_results
+    ]
+    text = table(["match", "corners", "stock"], lines)
+    charged = [f"{safe(p.match)}: {money(p.cost)} charged: {p.why}" for p in plan.penalties]
+    return "\n".join([text, *charged]) if text or charged else ""
+
+
+def _missing(plan: Plan) -> str:
+    lines = [f"{m.count} of {safe(m.part)}: {safe(m.reason, 400)}" for m in plan.missing]
+    return "\n".join(["Missing", *lines]) if lines else ""
+
+
+def _to_buy(plan: Plan, sizes: Formatter) -> str:
+    """Return how much wood the missing blanks would take, by material and thickness."""
+    lost = {missing.part: missing.count for missing in plan.missing}
+    parts = tuple(
+        replace(part, count=lost[part.name], spare=0) for part in plan.parts if part.name in lost
+    )
+    project = Project(plan.project, plan.units, plan.shop, parts)
+    feet: dict[tuple[str, int], Fraction] = {}
+    areas: dict[tuple[str, int], int] = {}
+    for row in blank_table(project, plan.stock) if parts else ():
+        named = " or ".join(row.part.materials)
+        if row.board_feet is not None and row.bought is not None:
+            key = (named, row.bought)
+            feet[key] = feet.get(key, Fraction(0)) + row.board_feet
+        elif row.area is not None:
+            sheet = (named, row.part.thickness)
+            areas[sheet] = areas.get(sheet, 0) + row.area
+    lines = [
+        f"{safe(named)} sold as {sizes.full(thick)}: {ceil(need * (1 + BUYING_ALLOWANCE))} bd ft "
+        f"({board_feet(need)} in the blanks, and a third more for kerf, trims and flaws)"
+        for (named, thick), need in feet.items()
+    ]
+    lines += [
+        f"{safe(named)} {sizes.full(thick)} thick: sheets for {sizes.area(need)} of blanks"
+        for (named, thick), need in areas.items()
+    ]
+    return "\n".join(["To buy for what is missing, about", *lines]) if lines else ""
