@@ -63,7 +63,7 @@ def _blanks(rows: Sequence[BlankRow], sizes: Formatter) -> str:
     for row in rows:
         part = row.part
         board = row.board
-        sawn = f"{sizes.full(board.length)} × {sizes.full(board.width)}" if board else ""
+        sawn = f"{sizes.near(board.length)} × {sizes.near(board.width)}" if board else ""
         lines.append(
             [
                 part.name,
@@ -145,7 +145,7 @@ def _measure(row: NeedRow, value: Fraction) -> str:
 
 
 def _sized(sizes: Formatter, *values: Length) -> str:
-    return " × ".join(sizes.full(value) for value in values)
+    return " × ".join(sizes.near(value) for value in values)
 
 
 def _blank_entry(row: BlankRow) -> dict[str, Any]:

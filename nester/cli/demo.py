@@ -84,11 +84,11 @@ def _written(path: Path) -> Path:
 
 
 def _load(stock_path: Path, rack_path: Path) -> None:
-    from inventory.rack import Rack
     from inventory.readers.stock import read_stock
     from nester.cli.common import stop_on_errors
+    from nester.cli.stock.common import opened
 
     stock, issues = read_stock(stock_path)
     stop_on_errors(issues, "the example was not loaded")
-    with Rack.open(rack_path, create=True) as rack:
-        rack.load(stock, note=stock_path.name)
+    with opened(rack_path, create=True) as store:
+        store.load(stock, note=stock_path.name)

@@ -36,9 +36,6 @@ def guarded(work: Callable[[], object], arguments: Sequence[str]) -> int:
         tell(_refused_by_the_system(error))
         return Exit.FAULTS
     except Exception as error:
-        if _is_of_the_rack(error):
-            tell(str(error))
-            return Exit.FAULTS
         return _own_fault(error, arguments)
     return int(result) if isinstance(result, int) else Exit.DONE
 
@@ -53,12 +50,6 @@ def speak_any_script() -> None:
 def _refused_by_the_system(error: OSError) -> str:
     why = error.strerror or str(error)
     return f'"{error.filename}": {why}' if error.filename is not None else why
-
-
-def _is_of_the_rack(error: Exception) -> bool:
-    """Return whether a rack refused; asked without loading the rack for those who use none."""
-    records = sys.modules.get("inventory.rack.records")
-    return records is not None and isinstance(error, records.RackError)
 
 
 def _own_fault(error: Exception, arguments: Sequence[str]) -> int:

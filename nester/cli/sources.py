@@ -25,7 +25,7 @@ def stock_from(stock_file: Path | None, rack: Path | None) -> StockSource | None
 
     Raises
     ------
-    RackError
+    Refusal
         Where the rack cannot be read.
     """
     if stock_file is not None:
@@ -33,10 +33,9 @@ def stock_from(stock_file: Path | None, rack: Path | None) -> StockSource | None
 
         stock, issues = read_stock(stock_file)
         return StockSource(str(stock_file), stock, issues)
-    path = rack or default_rack()
-    if rack is None and not path.exists():
+    if rack is None and not default_rack().exists():
         return None
-    from inventory.rack import Rack
+    from nester.cli.stock.common import opened
 
-    with Rack.open(path) as opened:
-        return StockSource(str(path), opened.all(), [])
+    with opened(rack) as store:
+        return StockSource(str(store.path), store.all(), [])

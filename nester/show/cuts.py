@@ -58,16 +58,13 @@ def _rows(
 ) -> Iterator[CutRow]:
     cut = node.cut
     assert cut is not None
-    number, saw = str(cut.order), SAWS[cut.saw]
+    number, saw, where = str(cut.order), SAWS[cut.saw], _at(cut.axis, cut.at, sizes)
     kept = [piece for piece in node.pieces if not _is_trim(piece)]
     if len(kept) < 2 and (trim := _trim(node)):
-        yield CutRow(number, saw, f"{_at(cut.axis, cut.at, sizes)}, {trim}", "", "")
-        number = saw = ""
+        yield CutRow(number, saw, where, trim, "")
+        number = saw = where = ""
         # What is left after a trim is told by its own cut; a piece that is used is told here.
         kept = [piece for piece in kept if piece.use is not None]
-        where = ""
-    else:
-        where = _at(cut.axis, cut.at, sizes)
     for piece in kept:
         yield CutRow(number, saw, where, *_piece(piece, layout.kind == "sheet", parts, sizes))
         number = saw = where = ""
@@ -78,40 +75,39 @@ def _is_trim(piece: Node) -> bool:
 
 
 def _trim(node: Node) -> str:
-    """Return what a cut trims, empty where it is no trim."""
+    """Return which end or edge a cut trims, empty where it is no trim.
+
+    A cut that leaves one piece only, all the rest being kerf, trims the side of the kerf.
+    """
     cut = node.cut
     assert cut is not None
     if cut.axis is Axis.Z:
         return ""
-    along = cut.axis is Axis.X
-    first_lost = cut.at <= (node.x if along else node.y)
-    trimmed = [_is_trim(piece) for piece in node.pieces]
+    first, last = ("end A", "end B") if cut.axis is Axis.X else ("the near edge", "the far edge")
     if len(node.pieces) == 2:
-        if trimmed == [True, False]:
-            return "trims end A" if along else "trims the near edge"
-        return ("trims end B" if along else "trims the far edge") if any(trimmed) else ""
-    if first_lost:
-        return "trims end A" if along else "trims the near edge"
-    return "trims end B" if along else "trims the far edge"
+        lost = [_is_trim(piece) for piece in node.pieces]
+        return f"trim of {first if lost[0] else last}" if any(lost) else ""
+    starts = cut.at <= (node.x if cut.axis is Axis.X else node.y)
+    return f"trim of {first if starts else last}"
 
 
 def _at(axis: Axis, at: Length, sizes: Formatter) -> str:
     start = {Axis.X: "from end A", Axis.Y: "from near edge", Axis.Z: "from face A"}[axis]
-    return f"{sizes.full(at)} {start}"
+    return f"{sizes.near(at)} {start}"
 
 
 def _piece(
     piece: Node, sheet: bool, parts: Mapping[str, Part], sizes: Formatter
 ) -> tuple[str, str]:
     """Return what a piece is, and its size: exact for a blank on a sheet, else as cut."""
-    size = f"{sizes.full(piece.length)} × {sizes.full(piece.width)}"
+    size = f"{sizes.near(piece.length)} × {sizes.near(piece.width)}"
     match piece.use:
         case BlankUse() as use:
             part = parts.get(use.part)
             if sheet and part is not None:
                 long, wide = part.length + part.extra_length, part.width + part.extra_width
                 along, across = (wide, long) if use.turned else (long, wide)
-                size = f"{sizes.full(along)} × {sizes.full(across)}"
+                size = f"{sizes.near(along)} × {sizes.near(across)}"
             return _blank(use, part), size
         case StripUse() as use:
             return f"strip {use.strip} of panel {use.panel}", size

@@ -42,7 +42,7 @@ def headline(plan: Plan) -> str:
     have = f"all {wanted:,} blanks" if not lost else f"{wanted - lost:,} of {wanted:,} blanks"
     first = (
         f"{name}: {have} from {len(plan.layouts):,} {pieces} of stock; "
-        f"wood used up {money(plan.cost)}"
+        f"the wood used up is worth {money(plan.cost)}"
     )
     return f"{first}\n{proof(plan)}"
 

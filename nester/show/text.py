@@ -85,14 +85,14 @@ def _layout(layout: Layout, number: int, plan: Plan, sizes: Formatter) -> str:
 
 def _described(item: Stock, sizes: Formatter) -> str:
     if not isinstance(item, Board):
-        size = f"{sizes.full(item.length)} × {sizes.full(item.width)}"
-        return f"{safe(item.material)}, {size}, {sizes.full(item.thickness)} thick"
-    width = sizes.full(item.width_a)
+        size = f"{sizes.near(item.length)} × {sizes.near(item.width)}"
+        return f"{safe(item.material)}, {size}, {sizes.near(item.thickness)} thick"
+    width = sizes.near(item.width_a)
     if item.width_a != item.width_b:
-        width += f" at end A, {sizes.full(item.width_b)} at end B"
+        width += f" at end A, {sizes.near(item.width_b)} at end B"
     return (
-        f"{safe(item.species)}, {sizes.full(item.length)} × {width}, "
-        f"{sizes.full(item.thickness)} thick"
+        f"{safe(item.species)}, {sizes.near(item.length)} × {width}, "
+        f"{sizes.near(item.thickness)} thick"
     )
 
 
@@ -101,8 +101,8 @@ def _offcuts(plan: Plan, sizes: Formatter) -> str:
         [
             offcut.id,
             offcut.stock,
-            f"{sizes.full(offcut.length)} × {sizes.full(offcut.width)}",
-            sizes.full(offcut.thickness),
+            f"{sizes.near(offcut.length)} × {sizes.near(offcut.width)}",
+            sizes.near(offcut.thickness),
             money(offcut.worth),
         ]
         for offcut in offcuts_of(plan)
@@ -144,12 +144,12 @@ def _to_buy(plan: Plan, sizes: Formatter) -> str:
             sheet = (named, row.part.thickness)
             areas[sheet] = areas.get(sheet, 0) + row.area
     lines = [
-        f"{safe(named)} sold as {sizes.full(thick)}: {ceil(need * (1 + BUYING_ALLOWANCE))} bd ft "
+        f"{safe(named)} sold as {sizes.near(thick)}: {ceil(need * (1 + BUYING_ALLOWANCE))} bd ft "
         f"({board_feet(need)} in the blanks, and a third more for kerf, trims and flaws)"
         for (named, thick), need in feet.items()
     ]
     lines += [
-        f"{safe(named)} {sizes.full(thick)} thick: sheets for {sizes.area(need)} of blanks"
+        f"{safe(named)} {sizes.near(thick)} thick: sheets for {sizes.area(need)} of blanks"
         for (named, thick), need in areas.items()
     ]
     return "\n".join(["To buy for what is missing, about", *lines]) if lines else ""
