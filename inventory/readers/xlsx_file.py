@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from inventory.issue import Issue, Severity, Source
-from inventory.readers.tables import MOST_COLUMNS, MOST_ROWS, Line, Places, Table, table_of
+from inventory.readers.tables import Line, Places, Table, table_of
 from inventory.readers.text import load_bytes
 
 MOST_UNPACKED = 50_000_000
@@ -15,6 +15,8 @@ MOST_UNPACKED = 50_000_000
 
 MOST_MEMBERS = 5_000
 
+_LAST_ROW = 1_048_576  # a sheet has no more
+_MOST_CELLS = 5_000_000
 _DOCTYPES = tuple("<!DOCTYPE".encode(code) for code in ("ascii", "utf-16-le", "utf-16-be"))
 _ACCEPTED = "a workbook saved as .xlsx"
 
@@ -59,7 +61,7 @@ def _unsafe(content: bytes, file: str) -> Issue | None:
 
 
 def _sheets(content: bytes) -> dict[str, list[Line]]:
-    """Return the raw lines of every sheet, the values as last calculated.
+    """Return the lines of every sheet that are not blank, the values as last calculated.
 
     What a sheet says of its own dimensions is not believed. A formula that was never calculated has
     no value; it comes back as its text, which no field accepts.
@@ -70,19 +72,25 @@ def _sheets(content: bytes) -> dict[str, list[Line]]:
         warnings.simplefilter("ignore")  # of parts of a workbook that do not matter here
         values = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
         formulas = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=False)
-        sheets = {}
-        for sheet in values.worksheets:
-            sheet.reset_dimensions()
-            twin = formulas[sheet.title]
-            twin.reset_dimensions()
-            limits = {"max_row": MOST_ROWS + 2, "max_col": MOST_COLUMNS + 1, "values_only": True}
-            lines = []
-            rows = zip(sheet.iter_rows(**limits), twin.iter_rows(**limits), strict=True)
-            for number, (row, formula_row) in enumerate(rows, start=1):
-                cells = tuple(_cell(*pair) for pair in zip(row, formula_row, strict=True))
-                lines.append(Line(cells, number))
-            sheets[sheet.title] = lines
-    return sheets
+        return {sheet.title: _lines(sheet, formulas[sheet.title]) for sheet in values.worksheets}
+
+
+def _lines(sheet: Any, twin: Any) -> list[Line]:
+    for each in (sheet, twin):
+        each.reset_dimensions()
+    lines = []
+    cells_seen = 0
+    rows = zip(sheet.iter_rows(values_only=True), twin.iter_rows(values_only=True), strict=True)
+    for number, (row, formula_row) in enumerate(rows, start=1):
+        if not row and number <= _LAST_ROW:
+            continue
+        cells_seen += len(row)
+        if number > _LAST_ROW or cells_seen > _MOST_CELLS:
+            raise ValueError("more cells than a sheet of stock can have")
+        cells = tuple(_cell(*pair) for pair in zip(row, formula_row, strict=True))
+        if any(cell is not None for cell in cells):
+            lines.append(Line(cells, number))
+    return lines
 
 
 def _cell(value: Any, formula: Any) -> Any:
@@ -103,9 +111,8 @@ def _tables(
         return {}, [_issue(file, "empty-file", "the workbook has no sheet of rows", _ACCEPTED)]
     for title, lines in sheets.items():
         name = "" if title == main else title.strip().lower()
-        blank = all(cell is None for line in lines for cell in line.cells)
-        if title != main and (blank or name not in also):
-            if not blank:
+        if title != main and (not lines or name not in also):
+            if lines:
                 issues.append(_not_read(file, title, main, also))
             continue
         table, faults = table_of(lines, Places(file, title))

@@ -1,21 +1,17 @@
 """Stock written and read again is the same stock, in every format and both systems."""
 
-import io
 import tempfile
-from fractions import Fraction
 from pathlib import Path
 
-import openpyxl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from inventory.files import WriteError
-from inventory.length import INCH, MM
+from inventory.length import INCH
 from inventory.parse import Units
 from inventory.readers.stock import read_stock
-from inventory.stock import Board, Flaw, FlawKind, Per, Sheet, Stock
-from inventory.writers.stock import toml_text, write_stock
+from inventory.stock import Board, Stock
+from inventory.writers.stock import write_stock
 from tests.inventory.strategies import racks
 
 PLANK = Board("W-07", "walnut", 110 * INCH, 66 * INCH // 8, 60 * INCH // 8, 17 * INCH // 16, INCH)
