@@ -428,8 +428,8 @@ def simple(
 ) -> Doc:
     """Return the plinth front from one board, something of its shop, stock or part changed.
 
-    Unless said otherwise: 60 x 6 x 1 in, square and straight; the part 38 x 3 1/2 x 3/4, so its blank
-    39 x 3 3/4 at end A and the near edge; the rest is waste.
+    Unless said otherwise: 60 x 6 x 1 in, square and straight; the part 38 x 3 1/2 x 3/4, so its
+    blank 39 x 3 3/4 at end A and the near edge; the rest is waste.
     """
     entry = stock or board()
     used = of or shop()
