@@ -14,7 +14,6 @@ from nester.solve.stop import Progress
 
 if TYPE_CHECKING:
     from rich.console import Console
-    from rich.live import Live
     from rich.text import Text
 
 RENEWALS = 4
@@ -55,7 +54,7 @@ class Interruptible(Callbacks):
 
     def noticed(self) -> None:
         """Say that the run is ending."""
-        tell("stopping with the best plan so far; press again to end without one")
+        tell("stopping with the best plan so far; Ctrl-C again to end without one")
 
 
 class Screen(Interruptible):
@@ -66,7 +65,6 @@ class Screen(Interruptible):
         self.console = console
         self.state = _STARTING
         self.began = monotonic()
-        self._live: Live | None = None
 
     @contextmanager
     def watching(self) -> Iterator[None]:
@@ -84,7 +82,6 @@ class Screen(Interruptible):
                 redirect_stderr=False,
             )
             with live:
-                self._live = live
                 yield
 
     def line(self) -> "Text":
@@ -96,22 +93,15 @@ class Screen(Interruptible):
     def compiling(self) -> None:
         """Say why nothing happens yet."""
         self.state = _COMPILING
-        self._renew()
 
     def progress(self, progress: Progress) -> None:
         """Show how far the run has come."""
         if not self.interrupted:
             self.state = described(progress)
-        self._renew()
 
     def noticed(self) -> None:
         """Say that the run is ending."""
         self.state = "stopping with the best plan so far; Ctrl-C again to end without one"
-        self._renew()
-
-    def _renew(self) -> None:
-        if self._live is not None:
-            self._live.refresh()
 
 
 def described(progress: Progress) -> str:

@@ -36,12 +36,13 @@ def verify(plan_path: Path, as_json: bool, quiet: bool) -> None:
     if isinstance(text, Issue):
         stop_on_errors([text], "the plan was not checked")
         return
-    lines = [fault.line() for fault in verify_text(text)]
+    faults = verify_text(text)
     if as_json:
-        print_json({"plan": str(plan_path), "holds": not lines, "faults": lines})
-    for line in lines:
-        click.echo(f"{plan_path}: {line}", err=True)
-    if lines:
-        raise Refusal(f"{counted(len(lines), 'fault')}; the plan does not hold")
+        listed = [fault.as_dict() for fault in faults]
+        print_json({"plan": str(plan_path), "holds": not faults, "faults": listed})
+    for fault in faults:
+        click.echo(f"{plan_path}: {fault.line()}", err=True)
+    if faults:
+        raise Refusal(f"{counted(len(faults), 'fault')}; the plan does not hold")
     if not quiet and not as_json:
         click.echo(f"{plan_path}: the plan holds")

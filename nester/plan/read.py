@@ -372,7 +372,7 @@ def layout_of(entry: Entry) -> Layout:
         thickness=units(entry["thickness"]),
         value=str(entry["value"]),
         tree=node_of(entry["tree"]),
-        first_cut=FirstCut(entry.get("first_cut", "crosscut")),
+        first_cut=FirstCut(entry.get("first_cut") or "crosscut"),
     )
 
 

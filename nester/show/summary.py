@@ -11,6 +11,7 @@ from inventory.length import Length
 from nester.area import sound_wood_in, wood_area
 from nester.layout import Node, OffcutUse
 from nester.plan import Plan, Status
+from nester.plan.write import number
 
 STOPS = {
     "optimal": "nothing better can exist",
@@ -39,7 +40,7 @@ def headline(plan: Plan) -> str:
     lost = sum(missing.count for missing in plan.missing)
     name = one_line(clipped(plan.project))
     pieces = "piece" if len(plan.layouts) == 1 else "pieces"
-    have = f"all {wanted:,} blanks" if not lost else f"{wanted - lost:,} of {wanted:,} blanks"
+    have = f"{wanted - lost:,} of {wanted:,} blanks"
     first = (
         f"{name}: {have} from {len(plan.layouts):,} {pieces} of stock; "
         f"the wood used up is worth {money(plan.cost)}"
@@ -56,7 +57,7 @@ def proof(plan: Plan) -> str:
         blanks = "blank has" if lost == 1 else "blanks have"
         return f"{lost:,} {blanks} no place; {ended}"
     if plan.status is Status.OPTIMAL:
-        return f"proven: no plan on this grid costs less; {ended}"
+        return f"proven: no plan on this grid costs less; found in {plan.seconds:.1f} s"
     bound = money(plan.bound) if plan.bound is not None else "?"
     gap = float(plan.gap or 0) * 100
     return f"proven: no plan on this grid costs less than {bound} (gap {gap:.1f} %); {ended}"
@@ -84,9 +85,9 @@ def summary(plan: Plan) -> dict[str, Any]:
     return {
         "project": plan.project,
         "status": plan.status.value,
-        "cost": float(plan.cost),
-        "bound": None if plan.bound is None else float(plan.bound),
-        "gap": None if plan.gap is None else float(plan.gap),
+        "cost": number(plan.cost, 3),
+        "bound": None if plan.bound is None else number(plan.bound, 3),
+        "gap": None if plan.gap is None else number(plan.gap, 6),
         "seconds": round(plan.seconds, 3),
         "stopped_by": plan.stopped_by,
         "blanks": sum(part.copies for part in plan.parts),
