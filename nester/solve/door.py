@@ -10,7 +10,7 @@ from nester.solve.columns import Column
 from nester.solve.engine import Engine, hash_seed
 from nester.solve.result import Result
 from nester.solve.split import independent
-from nester.solve.stop import Progress, Stop
+from nester.solve.stop import Progress, Stop, seconds_left
 
 
 def solve(
@@ -55,7 +55,7 @@ def solve(
                 reason = stop(now)
             if reason is not None:
                 break
-            _neediest(engines).improve(pool)
+            _neediest(engines).round(pool, seconds_left(stop, now))
     return _finish(problem, parts, engines, homeless, reason, history, hooks)
 
 

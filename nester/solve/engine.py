@@ -7,6 +7,7 @@ import numpy as np
 from nester.problem import Problem
 from nester.solve.arrays import arrays
 from nester.solve.bound.area import area_bound
+from nester.solve.bound.colgen import Bounding
 from nester.solve.choose import choose
 from nester.solve.columns import Column
 from nester.solve.improve import Attempt, Effort, attempt
@@ -18,6 +19,8 @@ BATCH = 4
 
 EFFORTS = (20_000, 20_000, 60_000, 200_000)
 POOL_MOST = 4_000
+CELLS_A_SECOND = 5e8
+
 
 
 class Engine:
@@ -60,14 +63,27 @@ class Engine:
             )
             self.work += packed.work
             self._take(draft(self.problem, packed.columns), packed.columns)
-        self.bound = max(self.bound, area_bound(self.problem))
+        by_area = area_bound(self.problem)
+        self.bound = max(self.bound, by_area.bound)
+        self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
 
     def _rate(self, cls: int) -> float:
         item = self.problem.stock[self.arrays.directions[cls].stock]
         return item.value / max(1, int(item.credit[-1, -1]))
 
+    def round(self, pool: Executor, seconds_left: float) -> None:
+        """Make one round: better plans mostly, every other time a better bound."""
+        bounding = self.bounding
+        if self.rounds % 2 == 0 and not bounding.done and self.best.complete:
+            # Only a run that the clock stops may leave out a round for want of time.
+            if bounding.next_work / CELLS_A_SECOND < seconds_left:
+                bounding.round(pool, list(self.pool.values()))
+                self.work += bounding.last_work
+                self.bound = max(self.bound, bounding.bound)
+        self.improve(pool)
+
     def improve(self, pool: Executor) -> None:
-        """Make one round of attempts from the best plan and keep what is better."""
+        """Make attempts from the best plan and keep what is better."""
         self.rounds += 1
         seeds = [hash_seed(self.seed, self.rounds, i) for i in range(BATCH)]
         jobs = [

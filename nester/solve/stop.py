@@ -71,3 +71,12 @@ class AnyOf:
             if reason is not None:
                 return reason
         return None
+
+
+def seconds_left(stop: Stop, progress: Progress) -> float:
+    """Return how long a rule lets a run go on by the clock; infinite where it does not look at it."""
+    if isinstance(stop, Seconds):
+        return max(0.0, stop.limit - progress.seconds)
+    if isinstance(stop, AnyOf):
+        return min((seconds_left(rule, progress) for rule in stop.rules), default=float("inf"))
+    return float("inf")

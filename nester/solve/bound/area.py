@@ -4,14 +4,25 @@ A layout of a stock item costs at least its price in proportion to the blanks' a
 area, since what is left over gives back at most the credit, which is less than its price.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
+from numpy.typing import NDArray
 
 from nester.problem import Problem, StockItem
 from nester.solve.lp import GrowingLp
 
 
-def area_bound(problem: Problem) -> int:
-    """Return a lower bound on the cost of placing all demands [ticks]; 0 where it proves nothing."""
+@dataclass(frozen=True, slots=True)
+class AreaBound:
+    """A lower bound on the cost of placing all demands, and what it takes each blank to cost [ticks]."""
+
+    bound: int
+    prices: NDArray[np.float64]
+
+
+def area_bound(problem: Problem) -> AreaBound:
+    """Return the bound by area; it proves nothing, so is 0, where stock is too small by area."""
     inf = np.inf
     demands = [float(d.copies) for d in problem.demands]
     items = len(problem.stock)
@@ -27,8 +38,9 @@ def area_bound(problem: Problem) -> int:
             share = area / (room * item.count)
             lp.add(least * share * item.count, inf, {d: 1.0, len(demands) + s: share})
     if not lp.solve():
-        return 0
-    return max(0, int(lp.objective * (1 - 1e-9)) - 1)
+        return AreaBound(0, np.zeros(len(demands)))
+    bound = max(0, int(lp.objective * (1 - 1e-9)) - 1)
+    return AreaBound(bound, np.maximum(0.0, lp.duals[: len(demands)]))
 
 
 def usable_cells(item: StockItem) -> int:

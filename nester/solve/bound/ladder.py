@@ -1,0 +1,105 @@
+"""Which pricer prices which stock item, from quick and loose to slow and exact."""
+
+from collections.abc import Callable, Sequence
+
+from nester.problem import Problem, StockItem
+from nester.solve.arrays import Arrays
+from nester.solve.bound.pricing import (
+    PlatePricer,
+    Pricer,
+    SectionPricer,
+    is_plain,
+    plate_size,
+    plate_work,
+    section_work,
+)
+
+PLATES = 30e6
+"""Programme cells a round on the first rung may fill, where flaws are not looked at."""
+
+BUDGETS = (PLATES, 100e6, 400e6, 1600e6)
+"""Programme cells a round of pricing may fill at each rung, over all stock items."""
+
+STEPS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)
+
+
+def groups(problem: Problem, found: Arrays) -> list[tuple[int, ...]]:
+    """Return stock items in groups that price alike: same size, price, flaws and options."""
+    alike: dict[tuple[object, ...], list[int]] = {}
+    for s, item in enumerate(problem.stock):
+        alike.setdefault(_likeness(item), []).append(s)
+    return [tuple(group) for group in alike.values()]
+
+
+def _likeness(item: StockItem) -> tuple[object, ...]:
+    return (
+        item.board,
+        item.nx,
+        item.ny,
+        item.x0,
+        item.x1,
+        item.kx,
+        item.ky,
+        item.near.tobytes(),
+        tuple(blocks.tobytes() for blocks in item.blocks),
+        item.options,
+        item.first_x,
+        item.first_y,
+        item.stages,
+        item.off_length,
+        item.off_width,
+        item.value,
+        item.cell_credit,
+    )
+
+
+class Rung:
+    """The pricers of every group at one level of exactness."""
+
+    def __init__(
+        self, problem: Problem, found: Arrays, grouped: Sequence[tuple[int, ...]], budget: float
+    ) -> None:
+        self.pricers: list[tuple[Pricer, ...]] = []
+        share = budget / max(1, len(grouped))
+        for group in grouped:
+            item = problem.stock[group[0]]
+            classes = [c for c, d in enumerate(found.directions) if d.stock == group[0]]
+            self.pricers.append(
+                _chosen(found, classes, item, len(problem.demands), share, budget > PLATES)
+            )
+        self.exact = budget > PLATES and all(p.step == 1 for g in self.pricers for p in g)
+        self.work = sum(p.work for group in self.pricers for p in group)
+
+
+def _chosen(
+    found: Arrays,
+    classes: Sequence[int],
+    item: StockItem,
+    demands: int,
+    share: float,
+    flaws: bool,
+) -> tuple[Pricer, ...]:
+    """Return the pricers whose best value bounds the item's: one a direction of first cut."""
+    if not classes:
+        return ()
+    staged = item.board and 0 < item.stages <= 3
+    made: list[Pricer] = []
+    for cls in classes if staged else classes[:1]:
+        part = share / (len(classes) if staged else 1)
+        if staged and flaws and not is_plain(found, cls):
+            fine_v = 8 if found.directions[cls].rip_first else 1
+            step = _finest(lambda n, c=cls, v=fine_v: section_work(found, c, n, v), part)
+            made.append(SectionPricer(found, cls, item, demands, step, fine_v))
+        else:
+            nx, ny = plate_size(found, cls)
+            step = _finest(lambda n, x=nx, y=ny: plate_work(x // n, y // n), part)
+            made.append(PlatePricer(found, cls, item, demands, step))
+    return tuple(made)
+
+
+def _finest(work: Callable[[int], int], share: float) -> int:
+    """Return the least step whose work stays within the share."""
+    for step in STEPS:
+        if work(step) <= share:
+            return step
+    return STEPS[-1]

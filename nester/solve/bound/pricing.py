@@ -1,0 +1,208 @@
+"""Pricing: the layout of a stock item that is worth most at given prices of blanks.
+
+Both pricers may think of layouts that cannot be sawn (flaws ignored, sizes rounded down to steps),
+never fewer than can: their values are upper bounds, so what is proven from them holds.
+"""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import StockItem
+from nester.solve.arrays import Arrays
+from nester.solve.bound.places import option_rows, places
+from nester.solve.kernels import beam as k
+from nester.solve.kernels.plate import plate_counts, plate_values
+from nester.solve.kernels.sections import best_sections, section_counts
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """The best value found, offcut credit included [ticks], and a layout that has it."""
+
+    value: int
+    counts: NDArray[np.int32]
+    credit: int
+    work: int
+
+
+class Pricer(Protocol):
+    """Prices one stock item."""
+
+    work: int
+    step: int
+
+    def __call__(self, prices: NDArray[np.int64]) -> Priced: ...
+
+
+class PlatePricer:
+    """Any guillotine layout of the usable rectangle, flaws not looked at."""
+
+    def __init__(self, found: Arrays, cls: int, item: StockItem, demands: int, step: int) -> None:
+        table = found.classes[cls]
+        ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
+        rows = option_rows(found, cls)
+        self.step = step
+        self.nx, self.ny = (size // step for size in plate_size(found, cls))
+        self.lengths = ((rows[:, 1] + ku) // step).astype(np.int32)
+        self.widths = ((rows[:, 2] + kv) // step).astype(np.int32)
+        self.owner = rows[:, 0].astype(np.int32)
+        self.demands = demands
+        self.credit = item.cell_credit * step * step
+        rip = int(table[k.C_RIP_FIRST]) == 1
+        long, wide = item.off_length, item.off_width
+        over_u, over_v = (wide, long) if rip else (long, wide)
+        off = [(over_u + ku) // step, (over_v + kv) // step]
+        off += [(over_v + ku) // step, (over_u + kv) // step] if item.off_either else [2**30] * 2
+        # x steps hold at most (x + 1) * step - 1 cells, a kerf among them.
+        off += [(ku + 1) // step - 1, (kv + 1) // step - 1]
+        self.off = np.array(off, np.int32)
+        self.work = plate_work(self.nx, self.ny)
+
+    def __call__(self, prices: NDArray[np.int64]) -> Priced:
+        values = prices[self.owner]
+        useful = values > 0
+        lengths, widths = self.lengths[useful], self.widths[useful]
+        best = plate_values(
+            self.nx, self.ny, lengths, widths, values[useful], self.credit, self.off
+        )
+        counts, credit = plate_counts(
+            best, lengths, widths, values[useful], self.owner[useful], self.demands,
+            self.nx, self.ny,
+        )
+        return Priced(int(best[self.nx, self.ny]), counts, int(credit), self.work)
+
+
+def plate_size(found: Arrays, cls: int) -> tuple[int, int]:
+    """Return the rectangle that holds all blanks of a class, a kerf added both ways [cells]."""
+    table = found.classes[cls]
+    u1, u2 = int(table[k.C_U1]), int(table[k.C_U2])
+    low = int(found.near[table[k.C_NEAR]])
+    high = int(far_limit(found, cls).max())
+    return u2 - u1 + int(table[k.C_KU]), max(0, high - low) + int(table[k.C_KV])
+
+
+def plate_work(nx: int, ny: int) -> int:
+    """Return about how many programme cells a plate takes."""
+    return nx * ny * (nx + ny) // 4
+
+
+def far_limit(found: Arrays, cls: int) -> NDArray[np.int32]:
+    """Return how far blanks may reach across v at each cell of u, by the blocks at the far edge."""
+    table = found.classes[cls]
+    u1, u2, v2 = int(table[k.C_U1]), int(table[k.C_U2]), int(table[k.C_V2])
+    best = np.zeros(u2 - u1, np.int32)
+    for i in lists_used(found, cls):
+        lo, hi = found.lists[i]
+        limit = np.full(u2 - u1, v2, np.int32)
+        for a, b, c, d in found.blocks[lo:hi]:
+            if d >= v2:
+                span = slice(max(0, a - u1), max(0, c - u1))
+                limit[span] = np.minimum(limit[span], b)
+        best = np.maximum(best, limit)
+    return best
+
+
+def lists_used(found: Arrays, cls: int) -> list[int]:
+    """Return the block lists that the options of a class go by."""
+    first = int(found.classes[cls, k.C_BLOCKS])
+    rows = option_rows(found, cls)
+    return sorted({first + int(i) for i in rows[:, 3:5].ravel() if i >= 0})
+
+
+def is_plain(found: Arrays, cls: int) -> bool:
+    """Whether there are no blocks but a straight far edge, so that a plate tells all."""
+    limit = far_limit(found, cls)
+    if len(limit) == 0 or limit.min() != limit.max():
+        return False
+    v2 = int(found.classes[cls, k.C_V2])
+    return all(
+        (found.blocks[found.lists[i, 0] : found.lists[i, 1], 3] >= v2).all()
+        for i in lists_used(found, cls)
+    )
+
+
+class SectionPricer:
+    """Any three-stage layout between the flaws, sizes rounded down to steps."""
+
+    def __init__(
+        self, found: Arrays, cls: int, item: StockItem, demands: int, fine_u: int, fine_v: int
+    ) -> None:
+        table = found.classes[cls]
+        self.step = fine_u
+        self.tables = places(found, cls, fine_u, fine_v)
+        self.demands = demands
+        self.credit = item.cell_credit
+        ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
+        rip = int(table[k.C_RIP_FIRST]) == 1
+        long, wide = (item.off_length, item.off_width)
+        over_u, over_v = (wide, long) if rip else (long, wide)
+        self.off = ((over_u + ku) // fine_u, (over_v + kv) // fine_v, over_v)
+        self.kerfs = (ku, kv)
+        self.whole_wide = int(table[k.C_V2] >= over_v)
+        self.work = section_work(found, cls, fine_u, fine_v)
+
+    def __call__(self, prices: NDArray[np.int64]) -> Priced:
+        t = self.tables
+        value = prices[t.owner]
+        worth, _, came = best_sections(
+            t.nu,
+            t.nv,
+            t.row_kind,
+            t.strip_width,
+            t.strip_step,
+            t.kind_first,
+            t.member,
+            t.starts,
+            t.step_u,
+            value,
+            t.first_v,
+            self.credit,
+            *self.off,
+            t.fine_u,
+            t.fine_v,
+            *self.kerfs,
+            self.whole_wide,
+        )
+        counts = np.zeros(self.demands, np.int32)
+        ue = t.nu
+        while ue > 0:
+            us = int(came[ue])
+            if us == -1:
+                ue -= 1
+            elif us < -1:
+                ue = -2 - us
+            else:
+                held = section_counts(
+                    us,
+                    ue,
+                    t.nv,
+                    t.row_kind,
+                    t.strip_width,
+                    t.strip_step,
+                    t.kind_first,
+                    t.member,
+                    t.starts,
+                    t.step_u,
+                    value,
+                    t.first_v,
+                    self.credit,
+                    *self.off,
+                    t.fine_u,
+                    t.fine_v,
+                    *self.kerfs,
+                )
+                np.add.at(counts, t.owner, held)
+                ue = us
+        gained = int(np.dot(counts.astype(np.int64), prices))
+        return Priced(int(worth), counts, int(worth) - gained, self.work)
+
+
+def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
+    """Return about how many programme cells section pricing takes."""
+    nx, ny = plate_size(found, cls)
+    rows = option_rows(found, cls)
+    widths = len(np.unique(rows[:, 2]))
+    return (nx // fine_u) ** 2 // 2 * (ny // fine_v + 2 * len(rows)) * widths
