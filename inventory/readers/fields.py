@@ -153,7 +153,7 @@ class Fields:
         for key in self.values:
             if key not in keys:
                 accepted = _nearest_key(key, keys)
-                text = f"{self.label}unknown key"
+                text = f"{self.label.strip()}: unknown key" if self.label else "unknown key"
                 place = self.where((key,))
                 self.issues.append(Issue("unknown-key", text, key, accepted, self.subject, place))
                 self._mark()

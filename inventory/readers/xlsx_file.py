@@ -16,7 +16,7 @@ MOST_UNPACKED = 50_000_000
 MOST_MEMBERS = 5_000
 
 _LAST_ROW = 1_048_576  # a sheet has no more
-_MOST_CELLS = 5_000_000
+_MOST_CELLS = 3_000_000
 _DOCTYPES = tuple("<!DOCTYPE".encode(code) for code in ("ascii", "utf-16-le", "utf-16-be"))
 _ACCEPTED = "a workbook saved as .xlsx"
 
@@ -82,11 +82,11 @@ def _lines(sheet: Any, twin: Any) -> list[Line]:
     cells_seen = 0
     rows = zip(sheet.iter_rows(values_only=True), twin.iter_rows(values_only=True), strict=True)
     for number, (row, formula_row) in enumerate(rows, start=1):
-        if not row and number <= _LAST_ROW:
-            continue
         cells_seen += len(row)
         if number > _LAST_ROW or cells_seen > _MOST_CELLS:
             raise ValueError("more cells than a sheet of stock can have")
+        if formula_row.count(None) == len(row):
+            continue
         cells = tuple(_cell(*pair) for pair in zip(row, formula_row, strict=True))
         if any(cell is not None for cell in cells):
             lines.append(Line(cells, number))
