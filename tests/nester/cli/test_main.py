@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import click
@@ -134,3 +135,11 @@ def test_reader_that_hangs_up_is_no_fault(broken) -> None:
         timeout=60,
     )
     assert done.stderr == ""
+
+
+def test_short_help_is_the_one_of_the_table() -> None:
+    """The line of each command in the help is that of the command itself."""
+    for name, entry in COMMANDS.items():
+        command = getattr(import_module(entry.module), entry.name)
+        assert command.name == name
+        assert command.short_help == entry.help
