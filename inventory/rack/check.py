@@ -11,10 +11,15 @@ from inventory.stock import Stock
 
 def check(connection: sqlite3.Connection, path: str) -> list[Issue]:
     """Return all that is wrong; the caller holds a transaction, so that nothing moves meanwhile."""
-    issues = _file_issues(connection, path)
-    if issues:
-        return issues
-    return [*_record_issues(connection, path), *_ledger_issues(connection, path)]
+    try:
+        issues = _file_issues(connection, path)
+        if not issues:
+            issues = [*_record_issues(connection, path), *_ledger_issues(connection, path)]
+    except sqlite3.OperationalError:  # not of the file: it is held by another process, and so on
+        raise
+    except sqlite3.DatabaseError as error:
+        issues = [Issue("rack-damaged", f"the file is damaged: {error}", source=Source(path))]
+    return issues
 
 
 def _file_issues(connection: sqlite3.Connection, path: str) -> list[Issue]:

@@ -4,6 +4,7 @@ Lengths are whole counts of 1/320 mm and fractions are texts such as "23/2", so 
 """
 
 import json
+import re
 from collections.abc import Callable
 from enum import Enum
 from fractions import Fraction
@@ -120,7 +121,9 @@ def _flag(value: Any) -> bool:
 
 
 def _fraction(value: Any) -> Fraction:
-    return Fraction(_text(value))
+    if not re.fullmatch(r"[0-9]{1,99}(/[1-9][0-9]{0,99})?", _text(value)):
+        raise StateError(f'not a fraction: "{value}"')
+    return Fraction(value)
 
 
 def _or_none(read: Callable[[Any], Any]) -> Callable[[Any], Any]:
