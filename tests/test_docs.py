@@ -33,11 +33,11 @@ def blocks(language: str, text: str = TEXT) -> list[str]:
 
 
 def section(title: str) -> str:
-    """Return the README from a heading to the next of the same level."""
-    level = title.split()[0]
-    start = TEXT.index(f"\n{title}\n")
-    end = re.search(rf"^#{{1,{len(level)}}} ", TEXT[start + len(title) + 2 :], re.MULTILINE)
-    return TEXT[start:] if end is None else TEXT[start : start + len(title) + 2 + end.start()]
+    """Return the README from a heading to the next of the same level or above."""
+    masked = BLOCK.sub(lambda match: "x" * len(match[0]), TEXT)  # a comment is no heading
+    start = masked.index(f"\n{title}\n") + len(title) + 2
+    end = re.compile(rf"^#{{1,{len(title.split()[0])}}} ", re.MULTILINE).search(masked, start)
+    return TEXT[start : end.start() if end else len(TEXT)]
 
 
 # --- set-up -----------------------------------------------------------------------------------
