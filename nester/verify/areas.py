@@ -76,11 +76,12 @@ def _edges(polygons: Sequence[Sequence[Vertex]]) -> list[_Edge]:
 def _crossings(found: Sequence[_Edge]) -> set[Fraction]:
     """Return every x at which two edges cross."""
     crossings = set()
-    for i, e in enumerate(found):
-        for f in found[i + 1 :]:
-            left, right = max(e.x0, f.x0), min(e.x1, f.x1)
-            if left >= right:
-                continue
+    in_order = sorted(found, key=lambda edge: edge.x0)
+    for i, e in enumerate(in_order):
+        for f in in_order[i + 1 :]:
+            if f.x0 >= e.x1:
+                break  # and so do all that begin further right
+            left, right = f.x0, min(e.x1, f.x1)
             before, after = e.at(left) - f.at(left), e.at(right) - f.at(right)
             if before * after < 0:
                 crossings.add(left + (right - left) * before / (before - after))

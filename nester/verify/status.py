@@ -14,7 +14,7 @@ _GAP = Fraction(1, 1_000_000)
 def check_status(plan: Plan) -> Iterator[Fault]:
     """A plan is short just when parts are missing; only then has it no bound and no gap."""
     short = plan.status == "short"
-    if short and not plan.missing:
+    if short and not plan.missing and plan.whole:
         yield Fault("short", "a plan without missing parts is not short", "plan", plan.status)
     if plan.missing and not short:
         message = 'parts are missing, so the status must be "short"'

@@ -10,7 +10,7 @@ from nester.verify.number import decimal
 from nester.verify.outline import area_in, wood_area
 from nester.verify.records import Plan
 
-_ROUNDING = Fraction(6, 10)
+_ROUNDING = Fraction(1, 2)
 _NAMES = {"blank": "parts", "offcut": "offcuts", "waste": "waste"}
 
 

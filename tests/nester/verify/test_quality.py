@@ -29,9 +29,6 @@ def with_flaws(*flaws: Doc, flipped: bool = False, **changes: object) -> set[str
     return codes(simple(stock=board(flaws=list(flaws)), tree=tree, **changes))
 
 
-SOUND = {"a": "stain on face A", "b": "stain on face B", "both": "stain on both"}
-
-
 @pytest.mark.parametrize(
     ("quality", "face", "sound", "flipped", "holds"),
     [
@@ -190,8 +187,7 @@ def test_true_shape_of_an_outline() -> None:
     # From (20, 6) to (60, 0) it is at 6 - 19 * 6/40 = 3.15 in at the blank's end.
     wane = outlined("wane", ("20", "6"), ("60", "0"), ("60", "6"))
     assert with_flaws(wane) == {"quality"}
-    # From (14, 6) to (54, 0) it passes just through the corner: 6 - 25 * 6/40 is 2 1/4 at 39.
-    # Through (39, 3 3/4) itself: from (24, 6) to (64, 0), and a sixty-fourth nearer.
+    # From (24, 6) to (64, 0) it passes just through the blank's corner, (39, 3 3/4).
     wane = outlined("wane", ("24", "6"), ("64", "0"), ("64", "6"))
     assert with_flaws(wane) == set()
     wane = outlined("wane", ("23 63/64", "6"), ("63 63/64", "0"), ("63 63/64", "6"))
