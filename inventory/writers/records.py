@@ -9,10 +9,13 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from inventory.formatter import exact_number, exact_text
-from inventory.length import Length
+from inventory.length import INCH, MM, Length
 from inventory.lumber_tables import quarters
 from inventory.parse import Units
 from inventory.stock import SOUND_BY_DEFAULT, Board, Flaw, Sheet, Stock
+
+_SIXTY_FOURTH = INCH // 64
+_HALF_MILLIMETRE = MM // 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +58,13 @@ def flaw_record(flaw: Flaw, units: Units) -> Record:
 
 
 def usual_units(stocks: list[Stock]) -> Units:
-    """Return the system in which more of the stock has a round length; inches where they tie."""
-    inches = sum(stock.length % 127 == 0 for stock in stocks)  # whole 64ths
-    metric = sum(stock.length % 160 == 0 for stock in stocks)  # whole half millimetres
+    """Return the system in which more of the stock's sizes are round; inches where they tie.
+
+    Sizes that are round in both, as 5 in is 127 mm, tell nothing.
+    """
+    sizes = [size for stock in stocks for size in (stock.length, stock.width)]
+    inches = sum(size % _SIXTY_FOURTH == 0 != size % _HALF_MILLIMETRE for size in sizes)
+    metric = sum(size % _HALF_MILLIMETRE == 0 != size % _SIXTY_FOURTH for size in sizes)
     return "mm" if metric > inches else "in"
 
 
