@@ -1,7 +1,7 @@
 """Tables in plain text, for a terminal or a mail."""
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from inventory.issue import clipped, one_line
 
@@ -9,7 +9,7 @@ WIDEST = 48
 """A cell is cut to this many characters, so that a wild name cannot break a table."""
 
 
-def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int] = ()) -> str:
+def table(head: Sequence[str], rows: Sequence[Sequence[str]], right: Collection[int] = ()) -> str:
     """Return rows under their heads, columns two spaces apart.
 
     ``right`` names the columns (from 0) that are set to the right, as figures are. Empty where

@@ -7,8 +7,8 @@ from fractions import Fraction
 from inventory.length import INCH, MM, Length
 from inventory.measure import board_feet_of
 from inventory.stock import Board, Sheet, Stock, Surface
-from nester.blanks import Needed, Refusal, needed, plane_off
-from nester.check.candidates import boards_in, candidates, of_material, sheets_in
+from nester.blanks import Needed, needed, plane_off
+from nester.check.candidates import Suited, boards_in, of_material, sheets_in
 from nester.model import Part, Project, Shop
 
 _ANY_BOARD = Board("", "", 2400 * MM, 200 * MM, 200 * MM, 25 * MM, 25 * MM)
@@ -20,9 +20,9 @@ _QUARTER = INCH // 4
 class BlankRow:
     """The blank of one part: on a board, on a sheet, or both where its material allows both.
 
-    ``sheet`` is the exact length and width needed. ``board_feet`` and ``area`` [1/320 mm squared]
-    are of all copies; None where there is no blank of that kind. ``bought`` is the thickness that
-    the board feet are counted at.
+    ``sheet`` is the exact length and width needed. ``board_feet``, ``volume`` [cubic metres] and
+    ``area`` [1/320 mm squared] are of all copies; None where there is no blank of that kind.
+    ``bought`` is the thickness that board feet and volume are counted at.
     """
 
     part: Part
@@ -32,6 +32,14 @@ class BlankRow:
     area: int | None
     bought: Length | None
 
+    @property
+    def volume(self) -> Fraction | None:
+        """The volume of the blanks on boards at the thickness bought [cubic metres]."""
+        if self.board is None or self.bought is None:
+            return None
+        each = self.board.length * self.board.width * self.bought
+        return Fraction(self.part.copies * each, (1000 * MM) ** 3)
+
 
 def blank_table(project: Project, stock: Sequence[Stock]) -> list[BlankRow]:
     """Return a row for each part.
@@ -39,33 +47,36 @@ def blank_table(project: Project, stock: Sequence[Stock]) -> list[BlankRow]:
     The stock of a part's materials tells whether it is sawn from boards or sheets; a material that
     the stock has not got may be either.
     """
-    return [_row(part, of_material(part, stock), project.shop) for part in project.parts]
+    suited = Suited(stock, project.shop)
+    by_material: dict[tuple[str, ...], list[Stock]] = {}
+    rows = []
+    for part in project.parts:
+        if part.materials not in by_material:
+            by_material[part.materials] = of_material(part, stock)
+        rows.append(_row(part, by_material[part.materials], suited, project.shop))
+    return rows
 
 
-def thickness_to_buy(part: Part, boards: Sequence[Board], shop: Shop) -> Length:
+def thickness_to_buy(part: Part, suited: Sequence[Stock], shop: Shop) -> Length:
     """Return the thickness that a part's board feet are counted at [1/320 mm].
 
-    That of the thinnest board that gives it; else of stock sold in quarters of an inch, from 4/4,
+    That of the thinnest board that suits it; else of stock sold in quarters of an inch, from 4/4,
     the first that leaves the part's thickness after planing rough stock.
     """
-    fitting = [
-        c.stock.sold_as
-        for c in candidates(part, boards, shop)
-        if isinstance(c.stock, Board) and c.refusal in (None, Refusal.TOO_SHORT, Refusal.TOO_NARROW)
-    ]
-    if fitting:
-        return min(fitting)
+    boards = boards_in(suited)
+    if boards:
+        return min(board.sold_as for board in boards)
     rough = part.thickness + plane_off(part, _ANY_BOARD, shop)
     return max(INCH, -(-rough // _QUARTER) * _QUARTER)
 
 
-def _row(part: Part, stock: Sequence[Stock], shop: Shop) -> BlankRow:
+def _row(part: Part, stock: Sequence[Stock], suited: Suited, shop: Shop) -> BlankRow:
     boards, sheets = boards_in(stock), sheets_in(stock)
     unknown = not stock
     on_board = board_feet = bought = None
     if boards or unknown:
         (on_board,) = needed(part, _usual(boards), shop)
-        bought = thickness_to_buy(part, boards, shop)
+        bought = thickness_to_buy(part, suited.to(part), shop)
         board_feet = part.copies * board_feet_of(on_board.length, on_board.width, bought)
     on_sheet = area = None
     if sheets or unknown:

@@ -15,7 +15,6 @@ from inventory.parse import is_quarters
 from inventory.stock import Stock
 from nester.blanks.eligible import plain
 from nester.check.blank_table import BlankRow
-from nester.check.candidates import material_of
 from nester.check.impossible import listed
 from nester.model import Project, Shop, System
 
@@ -68,10 +67,7 @@ def _stock_of(project: Project, stock: Sequence[Stock]) -> list[Issue]:
     """Return the cautions about stock that the project asks for: sizes that belie their name."""
     wanted = {plain(name) for part in project.parts for name in part.materials}
     return [
-        issue
-        for item in stock
-        if plain(material_of(item)) in wanted
-        for issue in size_cautions(item)
+        issue for item in stock if plain(item.material) in wanted for issue in size_cautions(item)
     ]
 
 

@@ -8,9 +8,17 @@ from inventory.formatter import Formatter
 from inventory.issue import Issue
 from inventory.measure import area
 from inventory.stock import Board, Sheet, Stock
-from nester.blanks import Refusal, end_trim, far_loss, longest_flat, near_loss
+from nester.blanks import (
+    Refusal,
+    end_trim,
+    far_loss,
+    longest_flat,
+    near_loss,
+    needed,
+    refusal,
+)
 from nester.blanks.eligible import flat_thickness
-from nester.check.candidates import Candidate, candidates, material_of
+from nester.check.candidates import Candidate, Suited, candidates
 from nester.model import Part, Project, Shop
 
 _FURTHEST = (
@@ -31,33 +39,31 @@ def cannot_work(project: Project, stock: Sequence[Stock], sizes: Formatter) -> l
 
     Flaws are not looked at, so what passes here may still turn out to be missing.
     """
+    shop = project.shop
+    suited = Suited(stock, shop)
     issues = []
     wanted: dict[frozenset[str], list[tuple[Part, Fraction]]] = {}
     for part in project.parts:
-        laid = candidates(part, stock, project.shop)
-        fitting = [c for c in laid if c.refusal is None]
-        if not fitting:
-            issues.append(_no_stock(part, laid, stock, project.shop, sizes))
+        items = suited.to(part)
+        if not any(
+            refusal(part, item, shop, way) is None
+            for item in items
+            for way in needed(part, item, shop)
+        ):
+            reason = _reason(part, candidates(part, stock, shop), stock, shop, sizes)
+            issues.append(Issue("cannot-work", reason, subject=part.name, source=part.source))
             continue
-        least = min(c.way.length * c.way.width for c in fitting)
-        ids = frozenset(c.stock.id for c in fitting)
-        wanted.setdefault(ids, []).append((part, Fraction(part.copies * least)))
+        ids = frozenset(item.id for item in items)
+        wanted.setdefault(ids, []).append((part, Fraction(part.copies * _least(part, items, shop))))
     return issues + _too_little(wanted, stock, sizes)
 
 
-def why_not(part: Part, stock: Sequence[Stock], shop: Shop, sizes: Formatter) -> str | None:
-    """Return why no stock item can give ``part``, flaws apart; None where one may."""
-    laid = candidates(part, stock, shop)
-    if any(c.refusal is None for c in laid):
-        return None
-    return _reason(part, laid, stock, shop, sizes)
-
-
-def _no_stock(
-    part: Part, laid: Sequence[Candidate], stock: Sequence[Stock], shop: Shop, sizes: Formatter
-) -> Issue:
-    reason = _reason(part, laid, stock, shop, sizes)
-    return Issue("cannot-work", reason, subject=part.name, source=part.source)
+def _least(part: Part, items: Sequence[Stock], shop: Shop) -> int:
+    """Return the smallest area that a blank takes of any of the stock."""
+    kinds = {item.surface if isinstance(item, Board) else item.grain: item for item in items}
+    return min(
+        way.length * way.width for item in kinds.values() for way in needed(part, item, shop)
+    )
 
 
 def _reason(
@@ -66,7 +72,7 @@ def _reason(
     named = " or ".join(part.materials)
     furthest = max((_rank(c) for c in laid), default=0)
     if furthest == 0:
-        there = sorted({material_of(item) for item in stock}, key=str.casefold)
+        there = sorted({item.material for item in stock}, key=str.casefold)
         return f"there is no {named} in the stock; there is {', '.join(there) or 'nothing'}"
     near = [c for c in laid if _rank(c) == furthest]
     match near[0].refusal:

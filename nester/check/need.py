@@ -5,19 +5,20 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from inventory.length import FOOT
-from inventory.measure import board_feet, square_feet, value_of, yard_tally
+from inventory.measure import board_feet, cubic_metres, square_feet, value_of, yard_tally
 from inventory.stock import Stock
 from nester.blanks.eligible import plain
 from nester.check.blank_table import BlankRow
-from nester.check.candidates import boards_in, material_of, sheets_in
+from nester.check.candidates import boards_in, sheets_in
 
 
 @dataclass(frozen=True, slots=True)
 class NeedRow:
     """One material: what its blanks come to and what the stock holds, true measure.
 
-    Boards are in board feet, with the yard's own ``tally`` of them; sheets in square feet, with
-    ``tally`` None. ``value`` is the money in the stock of it.
+    Boards are in board feet, with the yard's own ``tally`` of them, and by ``volume_needed`` and
+    ``volume_held`` in cubic metres; sheets are in square feet, and these are None. ``value`` is the
+    money in the stock of it.
     """
 
     kind: str  # "boards" or "sheets"
@@ -26,6 +27,8 @@ class NeedRow:
     held: Fraction
     tally: Fraction | None
     value: Fraction
+    volume_needed: Fraction | None = None
+    volume_held: Fraction | None = None
 
 
 def need_table(rows: Sequence[BlankRow], stock: Sequence[Stock]) -> list[NeedRow]:
@@ -46,7 +49,7 @@ def need_table(rows: Sequence[BlankRow], stock: Sequence[Stock]) -> list[NeedRow
 def _need(
     kind: str, names: tuple[str, ...], group: Sequence[BlankRow], stock: Sequence[Stock]
 ) -> NeedRow:
-    held = [item for item in stock if plain(material_of(item)) in names]
+    held = [item for item in stock if plain(item.material) in names]
     if kind == "boards":
         boards = boards_in(held)
         return NeedRow(
@@ -56,6 +59,8 @@ def _need(
             sum((board_feet(board) * board.count for board in boards), Fraction(0)),
             yard_tally(boards),
             sum((value_of(board) * board.count for board in boards), Fraction(0)),
+            sum((row.volume or Fraction(0) for row in group), Fraction(0)),
+            sum((cubic_metres(board) * board.count for board in boards), Fraction(0)),
         )
     sheets = sheets_in(held)
     return NeedRow(

@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from inventory.formatter import Formatter, board_feet, money
-from inventory.length import MM, Length
+from inventory.length import FOOT, MM, Length
 from nester.check.blank_table import BlankRow
 from nester.check.flat_table import FlatTable
 from nester.check.need import NeedRow
@@ -18,11 +18,11 @@ def report_text(project: Project, report: Report, stock_name: str | None) -> str
     """Return the report; ``stock_name`` is the file or rack it was held against, None for none."""
     sizes = formatter_of(project)
     copies = sum(part.copies for part in project.parts)
-    head = f"{safe(project.name)}: {len(project.parts)} parts, {copies} blanks; sizes in "
+    head = f"{safe(project.name)}: parts {len(project.parts):,}, blanks {copies:,}; sizes in "
     head += "inches" if sizes.units == "in" else "millimetres"
     blocks = [head, _blanks(report.blanks, sizes)]
     blocks += [_flat(one, sizes) for one in report.flat]
-    blocks.append(_needs(report.needs, stock_name))
+    blocks.append(_needs(report.needs, stock_name, sizes))
     return "\n\n".join(block for block in blocks if block)
 
 
@@ -50,7 +50,9 @@ def report_document(project: Project, report: Report) -> dict[str, Any]:
                 "measure": "board feet" if row.kind == "boards" else "square feet",
                 "needed": _number(row.needed),
                 "held": _number(row.held),
-                "yard_tally": None if row.tally is None else _number(row.tally),
+                "cubic_metres_needed": _maybe(row.volume_needed),
+                "cubic_metres_held": _maybe(row.volume_held),
+                "yard_tally": _maybe(row.tally),
                 "value": _number(row.value),
             }
             for row in report.needs
@@ -79,8 +81,8 @@ def _blanks(rows: Sequence[BlankRow], sizes: Formatter) -> str:
 
 
 def _used(head: list[str], lines: list[list[str]]) -> list[list[str]]:
-    """Drop the columns that hold nothing, from the head too."""
-    empty = [i for i in range(len(head)) if not any(line[i] for line in lines)]
+    """Drop the columns with a head that hold nothing, from the head too."""
+    empty = [i for i, name in enumerate(head) if name and not any(line[i] for line in lines)]
     for i in reversed(empty):
         del head[i]
         for line in lines:
@@ -90,8 +92,9 @@ def _used(head: list[str], lines: list[list[str]]) -> list[list[str]]:
 
 def _bought(row: BlankRow, sizes: Formatter) -> str:
     found = []
-    if row.board_feet is not None and row.bought is not None:
-        found.append(f"{board_feet(row.board_feet)} of {sizes.length(row.bought)}")
+    if row.board_feet is not None and row.volume is not None and row.bought is not None:
+        bulk = wood(sizes, row.board_feet, row.volume)
+        found.append(f"{bulk} of {sizes.near(row.bought)}")
     if row.area is not None:
         found.append(sizes.area(row.area))
     return " or ".join(found)
@@ -113,23 +116,23 @@ def _flat(flat: FlatTable, sizes: Formatter) -> str:
     right = range(2, len(head))
     return (
         f"Longest flat {safe(flat.material)} part that each board can give, flaws apart\n"
-        f"(reckoned at the narrowest blank: {widths})\n{table(head, lines, right=list(right))}"
+        f"(reckoned at the narrowest blank: {widths})\n{table(head, lines, right=right)}"
     )
 
 
-def _needs(rows: Sequence[NeedRow], stock_name: str | None) -> str:
+def _needs(rows: Sequence[NeedRow], stock_name: str | None, sizes: Formatter) -> str:
     if not rows:
         return ""
     head = ["material", "", "in the blanks"]
+    lines = [
+        [" or ".join(row.materials), row.kind, _measure(row.needed, row.volume_needed, sizes)]
+        for row in rows
+    ]
     if stock_name is not None:
         head += ["in the stock", "yard tally", "worth"]
-    lines = []
-    for row in rows:
-        line = [" or ".join(row.materials), row.kind, _measure(row, row.needed)]
-        if stock_name is not None:
-            tally = "" if row.tally is None else f"{float(row.tally):g}"
-            line += [_measure(row, row.held), tally, money(row.value)]
-        lines.append(line)
+        for row, line in zip(rows, lines, strict=True):
+            held = _measure(row.held, row.volume_held, sizes)
+            line += [held, tally(sizes, row.tally), money(row.value)]
     if stock_name is None:
         note = "No rack yet and no stock file given, so this is held against nothing."
     else:
@@ -137,11 +140,27 @@ def _needs(rows: Sequence[NeedRow], stock_name: str | None) -> str:
             f"Held against {safe(stock_name, 200)}. Blanks are net of saw kerf, trims and flaws: a "
             "third more wood, or half as much again, is usual."
         )
-    return f"{table(head, lines, right=[2, 3, 4, 5])}\n{note}"
+    lines = _used(head, lines)
+    return f"{table(head, lines, right=range(2, len(head)))}\n{note}"
 
 
-def _measure(row: NeedRow, value: Fraction) -> str:
-    return board_feet(value) if row.kind == "boards" else f"{float(value):.2f} sq ft"
+def _measure(value: Fraction, volume: Fraction | None, sizes: Formatter) -> str:
+    """Return board feet or a volume of boards, or the area of sheets [square feet]."""
+    if volume is not None:
+        return wood(sizes, value, volume)
+    return sizes.area(value * FOOT * FOOT)
+
+
+def wood(sizes: Formatter, feet: Fraction, volume: Fraction) -> str:
+    """Return how much solid wood there is, as it is bought where ``sizes`` are printed."""
+    return board_feet(feet) if sizes.units == "in" else f"{float(volume):.4f} m³"
+
+
+def tally(sizes: Formatter, feet: Fraction | None) -> str:
+    """Return a yard's tally; empty for sheets, and where wood is sold by the cubic metre."""
+    if feet is None or sizes.units == "mm":
+        return ""
+    return f"{round(float(feet), 2):g} bd ft"
 
 
 def _sized(sizes: Formatter, *values: Length) -> str:
@@ -156,7 +175,8 @@ def _blank_entry(row: BlankRow) -> dict[str, Any]:
         "finished": [_mm(part.length), _mm(part.width), _mm(part.thickness)],
         "board": None if board is None else [_mm(board.length), _mm(board.width)],
         "sheet": None if sheet is None else [_mm(value) for value in sheet],
-        "board_feet": None if row.board_feet is None else _number(row.board_feet),
+        "board_feet": _maybe(row.board_feet),
+        "cubic_metres": _maybe(row.volume),
         "square_metres": None
         if row.area is None
         else _number(Fraction(row.area, (1000 * MM) ** 2), 6),
@@ -168,6 +188,10 @@ def _mm(value: Length | None) -> int | float | None:
         return None
     whole, rest = divmod(value, MM)
     return value / MM if rest else whole
+
+
+def _maybe(value: Fraction | None) -> int | float | None:
+    return None if value is None else _number(value, 6)
 
 
 def _number(value: Fraction, places: int = 3) -> int | float:

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from inventory.issue import Issue, Severity, Source
 from inventory.readers.values import nearest
-from inventory.stock import Board, Stock
+from inventory.stock import Stock
+from nester.blanks.eligible import plain
 from nester.model import Part, Project
 
 
@@ -31,11 +32,6 @@ def check_against_stock(
     return issues
 
 
-def plain(material: str) -> str:
-    """Return a material's name as names are compared: case and spacing do not matter."""
-    return " ".join(material.casefold().split())
-
-
 def _unknown(part: Part, key: str, name: str, ids: Sequence[str], place: Source | None) -> Issue:
     near = nearest(name, ids)
     if near is not None:
@@ -49,10 +45,9 @@ def _unknown(part: Part, key: str, name: str, ids: Sequence[str], place: Source 
 
 
 def _other_material(part: Part, item: Stock, place: Source | None) -> Issue | None:
-    material = item.species if isinstance(item, Board) else item.material
-    if plain(material) in {plain(name) for name in part.materials}:
+    if plain(item.material) in {plain(name) for name in part.materials}:
         return None
-    message = f'from: "{item.id}" is {material}, which this part does not name as its material'
+    message = f'from: "{item.id}" is {item.material}, which this part does not name as its material'
     accepted = " or ".join(part.materials)
     return Issue(
         "from-other-material", message, item.id, accepted, part.name, place, Severity.CAUTION

@@ -2,13 +2,12 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from math import ceil
 
-from inventory.formatter import Formatter, board_feet, money
-from inventory.measure import board_feet as feet_of
-from inventory.measure import square_feet, yard_tally
+from inventory.formatter import Formatter, money
+from inventory.measure import area, board_feet, cubic_metres, yard_tally
 from inventory.stock import Board, Stock
 from nester.check.blank_table import blank_table
+from nester.check.text import tally, wood
 from nester.layout import Layout
 from nester.model import Project
 from nester.plan import Plan
@@ -17,8 +16,8 @@ from nester.show.cuts import cut_rows
 from nester.show.summary import headline, offcuts_of
 from nester.table import safe, table
 
-BUYING_ALLOWANCE = Fraction(35, 100)
-"""Bought over the size of the blanks, for kerf, trims and flaws; common practice is 20 to 35 %."""
+MORE = Fraction(135, 100)
+"""Bought for one of blanks, with kerf, trims and flaws; common practice is 20 to 35 % more."""
 
 CUT_HEAD = ["cut", "saw", "at", "gives", "size"]
 
@@ -26,7 +25,7 @@ CUT_HEAD = ["cut", "saw", "at", "gives", "size"]
 def plan_text(plan: Plan) -> str:
     """Return the outcome, the wood used, a cut list for each layout, offcuts, what is missing."""
     sizes = Formatter(units_of(plan.units), plan.shop.tape)
-    blocks = [headline(plan), _yield(plan), _wood(plan)]
+    blocks = [headline(plan), _yield(plan), _wood(plan, sizes)]
     blocks += [
         _layout(layout, number, plan, sizes) for number, layout in enumerate(plan.layouts, 1)
     ]
@@ -50,27 +49,29 @@ def _yield(plan: Plan) -> str:
     return "Of the wood cut into: " + ", ".join(f"{share:.0f} % {word}" for share, word in shares)
 
 
-def _wood(plan: Plan) -> str:
+def _wood(plan: Plan, sizes: Formatter) -> str:
     """Return the wood used by material: pieces, true measure, the yard's tally, money."""
     groups: dict[tuple[bool, str], list[tuple[Stock, Fraction]]] = {}
     for layout in plan.layouts:
         item = plan.stock_by_id(layout.stock)
         board = isinstance(item, Board)
-        material = item.species if isinstance(item, Board) else item.material
-        groups.setdefault((not board, material), []).append((item, Fraction(layout.value)))
+        groups.setdefault((not board, item.material), []).append((item, Fraction(layout.value)))
     lines = []
     for (sheet, material), items in sorted(groups.items()):
         boards = [replace(item, count=1) for item, _ in items if isinstance(item, Board)]
-        area = sum((square_feet(item) for item, _ in items), Fraction(0))
-        true = (
-            f"{float(area):.2f} sq ft"
-            if sheet
-            else board_feet(sum((feet_of(board) for board in boards), Fraction(0)))
-        )
-        tally = "" if sheet else f"{float(yard_tally(boards)):g} bd ft"
         worth = sum((value for _, value in items), Fraction(0))
-        lines.append([material, str(len(items)), true, tally, money(worth)])
-    return table(["wood", "pieces", "measure", "yard tally", "worth"], lines, right=[1, 2, 3, 4])
+        if sheet:
+            spread = sum((area(item) for item, _ in items), Fraction(0))
+            lines.append([material, str(len(items)), sizes.area(spread), "", money(worth)])
+            continue
+        feet = sum((board_feet(board) for board in boards), Fraction(0))
+        volume = sum((cubic_metres(board) for board in boards), Fraction(0))
+        billed = tally(sizes, yard_tally(boards))
+        lines.append([material, str(len(items)), wood(sizes, feet, volume), billed, money(worth)])
+    head = ["wood", "pieces", "measure", "yard tally", "worth"]
+    if not any(line[3] for line in lines):
+        head, lines = head[:3] + head[4:], [line[:3] + line[4:] for line in lines]
+    return table(head, lines, right=[1, 2, 3, 4])
 
 
 def _layout(layout: Layout, number: int, plan: Plan, sizes: Formatter) -> str:
@@ -133,20 +134,20 @@ def _to_buy(plan: Plan, sizes: Formatter) -> str:
         replace(part, count=lost[part.name], spare=0) for part in plan.parts if part.name in lost
     )
     project = Project(plan.project, plan.units, plan.shop, parts)
-    feet: dict[tuple[str, int], Fraction] = {}
+    solid: dict[tuple[str, int], tuple[Fraction, Fraction]] = {}
     areas: dict[tuple[str, int], int] = {}
     for row in blank_table(project, plan.stock) if parts else ():
         named = " or ".join(row.part.materials)
-        if row.board_feet is not None and row.bought is not None:
-            key = (named, row.bought)
-            feet[key] = feet.get(key, Fraction(0)) + row.board_feet
+        if row.board_feet is not None and row.volume is not None and row.bought is not None:
+            feet, volume = solid.get((named, row.bought), (Fraction(0), Fraction(0)))
+            solid[named, row.bought] = feet + row.board_feet, volume + row.volume
         elif row.area is not None:
             sheet = (named, row.part.thickness)
             areas[sheet] = areas.get(sheet, 0) + row.area
     lines = [
-        f"{safe(named)} sold as {sizes.near(thick)}: {ceil(need * (1 + BUYING_ALLOWANCE))} bd ft "
-        f"({board_feet(need)} in the blanks, and a third more for kerf, trims and flaws)"
-        for (named, thick), need in feet.items()
+        f"{safe(named)} sold as {sizes.near(thick)}: {wood(sizes, feet * MORE, volume * MORE)} "
+        f"({wood(sizes, feet, volume)} in the blanks, the rest for kerf, trims and flaws)"
+        for (named, thick), (feet, volume) in solid.items()
     ]
     lines += [
         f"{safe(named)} {sizes.near(thick)} thick: sheets for {sizes.area(need)} of blanks"

@@ -6,6 +6,7 @@ import pytest
 
 from inventory.stock import SheetGrain, Surface
 from nester.check.blank_table import blank_table, thickness_to_buy
+from nester.check.candidates import Suited
 from nester.model import Grain, System
 from nester.shop_defaults import default_shop
 from tests.nester.check.things import board, inches, part, project, sheet
@@ -83,10 +84,13 @@ def test_thickness_to_buy_without_stock(finished: str, quarters: int) -> None:
 
 
 def test_thickness_to_buy_is_that_of_the_thinnest_board_that_gives_it() -> None:
-    """Stock that would give the part counts, as it was sold; what is too thin does not."""
+    """Stock that suits the part counts, as it was sold; what is too thin does not suit it."""
     boards = [
         board("thin", thickness="3/4"),
         board("five", thickness="1 1/8", sold_as="5/4"),
         board("six", thickness="1 3/8", sold_as="6/4"),
     ]
-    assert thickness_to_buy(part("a", 10, 2, "3/4"), boards, INCH_SHOP) == inches("5/4")
+    asked = part("a", 10, 2, "3/4")
+    suited = Suited(boards, INCH_SHOP).to(asked)
+    assert {item.id for item in suited} == {"five", "six"}
+    assert thickness_to_buy(asked, suited, INCH_SHOP) == inches("5/4")

@@ -17,11 +17,11 @@ def test_report_of_a_clean_project(run: Run) -> None:
     result = run("check", "project.toml", "--stock", "stock.toml")
     assert (result.exit_code, result.stderr) == (0, "")
     lines = result.stdout.splitlines()
-    assert lines[0] == "Plinth: 1 parts, 1 blanks; sizes in inches"
+    assert lines[0] == "Plinth: parts 1, blanks 1; sizes in inches"
     assert "plinth front       1  38 × 3 1/2 × 3/4  39 × 3 3/4        1.02 bd ft of 1" in lines
     assert "M-1    60 × 6 × 1         59" in lines
     # 60 x 6 x 1 in is 2.5 board feet, $25 at $10; (6 x 5) / 12 = 2.5 is tallied as 3.
-    assert "maple     boards     1.02 bd ft    2.50 bd ft           3  25.00" in lines
+    assert "maple     boards     1.02 bd ft    2.50 bd ft     3 bd ft  25.00" in lines
 
 
 def test_every_fault_and_caution_is_told_with_its_line(run: Run, home: Path) -> None:
@@ -49,6 +49,25 @@ def test_every_fault_and_caution_is_told_with_its_line(run: Run, home: Path) -> 
             words
         )
     assert "blank on a board" in result.stdout
+
+
+def test_metric_project_is_reported_in_metric(run: Run, home: Path) -> None:
+    """Millimetres, cubic and square metres; no board foot and no yard's tally.
+
+    The blank is 38 in + 25 mm by 3 1/2 in + 6 mm, 990.2 x 94.9, on the grid 990.5 x 95; in the
+    board of 25.4 mm that is 0.00239 cubic metres, and the board, 1524 x 152.4, has 0.0059.
+    """
+    text = PROJECT.replace('"Plinth"', '"Plinth"\nunits = "mm"')
+    for inch in ("38", "3 1/2", "3/4"):
+        text = text.replace(f'"{inch}"', f'"{inch} in"')
+    (home / "project.toml").write_text(text)
+    result = run("check", "project.toml", "--stock", "stock.toml")
+    assert result.exit_code == 0, result.stderr
+    assert "990.5 × 95 " in result.stdout
+    assert "0.0024 m³" in result.stdout
+    assert "0.0059 m³" in result.stdout
+    assert "bd ft" not in result.stdout
+    assert "tally" not in result.stdout
 
 
 def test_without_a_rack_the_sizes_are_told(run: Run) -> None:
