@@ -1,9 +1,11 @@
 """Every copy of every part exactly once."""
 
+from typing import Any
+
 from tests.nester.verify.plans import WASTE, Doc, blank, board, codes, simple, x, y
 
 
-def pair(*numbers: int, **changes: object) -> Doc:
+def pair(*numbers: int, **changes: Any) -> Doc:
     """Return a plan of fronts, side by side, with these copy numbers."""
     tree = x("39", y("3 3/4", blank("front", numbers[0]), blank("front", numbers[1])), WASTE)
     return simple(stock=board(width="7 9/16"), tree=tree, **changes)

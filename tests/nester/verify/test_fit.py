@@ -1,5 +1,7 @@
 """Whether a blank is of the right stock, lies the right way round and is large enough."""
 
+from typing import Any
+
 import pytest
 
 from tests.nester.verify.plans import (
@@ -44,8 +46,10 @@ def test_spaces_in_a_material_are_one() -> None:
 
 def test_only_from_and_not_from() -> None:
     """A part keeps to the stock it names and away from the stock it refuses."""
-    assert codes(simple(**{"from": ["M-2", "M-1"]})) == set()
-    assert codes(simple(**{"from": ["M-2"]})) == {"from"}
+    listed: Doc = {"from": ["M-2", "M-1"]}
+    other: Doc = {"from": ["M-2"]}
+    assert codes(simple(**listed)) == set()
+    assert codes(simple(**other)) == {"from"}
     assert codes(simple(not_from=["M-2"])) == set()
     assert codes(simple(not_from=["M-1"])) == {"not-from"}
 
@@ -58,7 +62,7 @@ def test_sawn() -> None:
     assert codes(simple(stock=board(sawn="flat"))) == set()
 
 
-def on_sheet(tree: Tree, stock: Doc | None = None, **changes: object) -> Doc:
+def on_sheet(tree: Tree, stock: Doc | None = None, **changes: Any) -> Doc:
     """Return a plan of one top, 40 x 20 x 3/4 unless changed, from a sheet of 96 x 48."""
     entry = stock or sheet()
     size = {"length": "40", "width": "20", "thickness": "3/4", **changes}
@@ -191,7 +195,7 @@ def test_shortest_milled_of_a_turned_part() -> None:
     """Along the grain is along the board: the width of a part that lies across."""
     stock = board(width="9")
     used = shop(shortest_rip="0")
-    turned = {"grain": "width", "length": "8", "width": "6"}
+    turned: Doc = {"grain": "width", "length": "8", "width": "6"}
     tree = x("12", blank("front", turned=True), WASTE)
     assert codes(simple(stock=stock, of=used, tree=tree, **turned)) == set()
     tree = x("11 15/16", blank("front", turned=True), WASTE)
@@ -201,7 +205,7 @@ def test_shortest_milled_of_a_turned_part() -> None:
 def test_a_turned_part_on_a_board_keeps_its_allowances() -> None:
     """Its length, which lies across, is 1 in longer, its width, along the board, 1/4 wider."""
     tree = x("13", blank("front", turned=True), WASTE)
-    turned = {"grain": "width", "tree": tree}
+    turned: Doc = {"grain": "width", "tree": tree}
     stock = board(width="9")
     assert codes(simple(stock=stock, length="8", width="12 3/4", **turned)) == set()
     assert codes(simple(stock=stock, length="8 1/16", width="12", **turned)) == {"size"}

@@ -89,8 +89,8 @@ def credited(entry: Doc, x0: int, y0: int, length: int, width: int) -> Fraction:
     """Return the credited area, in square inches, of a rectangle of a stock entry."""
     found = read_stock([entry], [])
     assert found is not None
-    box = [value * 8128 for value in (x0, y0, length, width)]
-    node = Node(0, None, *box, cut=None, first=None, second=None, use=None)
+    box = tuple(value * 8128 for value in (x0, y0, length, width))
+    node = Node(0, None, box[0], box[1], box[2], box[3], None, None, None, None)
     return credited_area(found[entry["id"]], node) / 8128**2
 
 

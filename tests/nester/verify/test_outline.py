@@ -21,8 +21,8 @@ def tapered(a: str, b: str) -> Stock:
 
 def node(x: int, y: int, length: int, width: int) -> Node:
     """Return a rectangle given in inches."""
-    box = [value * INCH for value in (x, y, length, width)]
-    return Node(0, None, *box, cut=None, first=None, second=None, use=None)
+    x, y, length, width = (value * INCH for value in (x, y, length, width))
+    return Node(0, None, x, y, length, width, cut=None, first=None, second=None, use=None)
 
 
 def test_width_along_a_taper() -> None:

@@ -1,5 +1,7 @@
 """Flaws in and near a blank, judged by quality."""
 
+from typing import Any
+
 import pytest
 
 from tests.nester.verify.plans import (
@@ -23,7 +25,7 @@ from tests.nester.verify.plans import (
 # The blank of ``simple`` is 39 x 3 3/4 in, from end A and the near edge.
 
 
-def with_flaws(*flaws: Doc, flipped: bool = False, **changes: object) -> set[str]:
+def with_flaws(*flaws: Doc, flipped: bool = False, **changes: Any) -> set[str]:
     """Return the faults of a plan whose board has flaws."""
     tree = x("39", y("3 3/4", blank("front", flipped=flipped), WASTE), WASTE)
     return codes(simple(stock=board(flaws=list(flaws)), tree=tree, **changes))

@@ -1,5 +1,7 @@
 """What a board's edges lose: crook, rough edges, taper; and rips that are too short."""
 
+from typing import Any
+
 import pytest
 
 from tests.nester.verify.plans import (
@@ -103,7 +105,7 @@ def edged(
     tree: Tree,
     width: str | tuple[str, str] = "6",
     piece: tuple[str, str] = ("38", "3 1/2"),
-    **changes: object,
+    **changes: Any,
 ) -> Doc:
     """Return a plan of the plinth front, or a part of another size, from a rough-edged board."""
     stock = board(width=width, edges="rough", **changes)
@@ -174,7 +176,7 @@ def test_short_pieces_are_not_ripped(length: str, holds: bool) -> None:
 
 
 def test_pieces_wider_than_long_are_not_ripped() -> None:
-    """14 in of a board 14 1/4 wide is not ripped; 14 1/4 is. With shortest_rip 0 there is no rule."""
+    """14 in of a board 14 1/4 wide is not ripped, 14 1/4 is; shortest_rip 0 lifts the rule."""
     wide = board(width="14 1/4")
     tree = x("14", y("3 3/4", blank("front"), WASTE), WASTE)
     assert codes(simple(stock=wide, tree=tree, length="10")) == {"shortest-rip"}

@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 from math import sqrt
+from typing import Any
 
 import pytest
 
@@ -32,7 +33,7 @@ def stock_of(entry: Doc) -> Stock:
     return found[entry["id"]]
 
 
-def rail(stock: Doc, length: str, width: str = "3 3/4", **changes: object) -> Doc:
+def rail(stock: Doc, length: str, width: str = "3 3/4", **changes: Any) -> Doc:
     """Return a plan of one part whose blank is ``length`` x ``width`` in, exactly as needed."""
     tree = x(length, y(width, blank("front"), WASTE), WASTE)
     changes.setdefault("blank_extra_length", "0")
@@ -92,7 +93,7 @@ def test_a_turned_part_bows_along_the_board() -> None:
     """Its width lies along the grain: 48 in of width keep a quarter of the bow."""
     bowed = board(length="96", width="12", bow="1/2")
     tree = x("48", blank("front", turned=True), WASTE)
-    turned = {"grain": "width", "length": "11", "blank_extra_width": "0", "tree": tree}
+    turned: Doc = {"grain": "width", "length": "11", "blank_extra_width": "0", "tree": tree}
     assert codes(simple(stock=bowed, width="48", **turned)) == set()
     tree = x("48 1/16", blank("front", turned=True), WASTE)
     turned["tree"] = tree
@@ -167,7 +168,8 @@ def test_bow_against_the_circle(length: str, bow: str, share: Fraction) -> None:
     """A bowed board is nearly an arc; a piece of it rises as the arc's geometry says.
 
     Radius of an arc of chord c and rise h: R = c²/(8 h) + h/2; rise of a shorter chord:
-    R - sqrt(R² - c²/4) (any book of geometry). For such flat arcs the square law is within 1/1000 in.
+    R - sqrt(R² - c²/4) (any book of geometry). For arcs so flat the square law is within
+    1/1000 in.
     """
     stock = stock_of(board(length=length, bow=bow))
     rise, chord = stock.bow / 8128, stock.length / 8128

@@ -23,10 +23,10 @@ def test_areas_of_a_taper_count_wood_only() -> None:
     doc = simple(stock=board(width=("6", "5")))
     square_inch = Decimal("645.16")
     # Widths: at 39 in 5.35, at 39 1/8 5.347917, so the crosscut takes 1/8 x 5.3489583.
-    areas = {
+    areas: dict[str, Decimal] = {
         "stock": 330 * square_inch,
         "parts": Decimal("146.25") * square_inch,
-        "offcuts": 0,
+        "offcuts": Decimal(0),
         "kerf": (Decimal("0.125") * Decimal("5.34895833") + Decimal("39") / 16) * square_inch,
     }
     areas["waste"] = areas["stock"] - areas["parts"] - areas["kerf"]
