@@ -32,7 +32,7 @@ def test_a_taper_steps_either_way() -> None:
     assert tops[0] < tops[-1]
     rising = drawn(replace(PLANK, width_a=5 * INCH))
     assert rising[0].endswith("-+ 10")
-    assert [line for line in rising if line.startswith(" 5 +")]
+    assert [line for line in rising if line.startswith("5 +-")]
 
 
 @pytest.mark.parametrize("face", Face)
