@@ -17,9 +17,10 @@ from nester.table import safe, table
 def report_text(project: Project, report: Report, stock_name: str | None) -> str:
     """Return the report; ``stock_name`` is the file or rack it was held against, None for none."""
     sizes = formatter_of(project)
-    copies = sum(part.copies for part in project.parts)
-    head = f"{safe(project.name)}: parts {len(project.parts):,}, blanks {copies:,}; sizes in "
-    head += "inches" if sizes.units == "in" else "millimetres"
+    parts, copies = len(project.parts), sum(part.copies for part in project.parts)
+    counts = f"{parts:,} part{'s' * (parts != 1)}, {copies:,} blank{'s' * (copies != 1)}"
+    system = "inches" if sizes.units == "in" else "millimetres"
+    head = f"{safe(project.name)}: {counts}; sizes in {system}"
     blocks = [head, _blanks(report.blanks, sizes)]
     blocks += [_flat(one, sizes) for one in report.flat]
     blocks.append(_needs(report.needs, stock_name, sizes))

@@ -112,7 +112,7 @@ def _from_toml(
     shop = _shop(system, profile, top.table("shop"))
     _climate(top)
     listed = [fields for _, fields in _tables(document, "part", top)]
-    if not top.has("part"):
+    if document.data.get("part") in (None, []):
         accepted = "one [[part]] or more"
         issues.append(
             Issue(

@@ -21,7 +21,10 @@ from nester.model import (
     Quality,
     System,
 )
-from nester.readers.project import read_project, read_with_faults
+from nester.readers.match import MATCH_KEYS
+from nester.readers.part import PART_KEYS
+from nester.readers.project import TOP_KEYS, read_project, read_with_faults
+from nester.readers.shop import SHOP_KEYS
 
 SMALL = """\
 [project]
@@ -334,6 +337,7 @@ BAD_LINES = [
     ("[project\n", "toml-syntax", 1, "[project", "[[table]]", "not TOML"),
     (SMALL + "name = 1\n", "toml-syntax", 11, "name = 1", "key =", "not TOML"),
     ('[project]\nname = "x"\n', "no-parts", None, None, "[[part]]", "no part"),
+    ("part = []\n", "no-parts", None, None, "[[part]]", "no part"),
 ]
 
 
@@ -488,6 +492,42 @@ def test_names_that_cannot_be_printed(tmp_path: Path, name: str, code: str, acce
     assert (issue.code, issue.source.line) == (code, 6)
     assert issue.accepted == accepted
     assert len(issue.line()) < 400
+
+
+ODD_VALUES = (
+    "0",
+    "-1",
+    "1e999",
+    "nan",
+    "true",
+    '""',
+    '"1/0"',
+    '"\\u0000"',
+    "1979-05-27",
+    "[]",
+    "[[[]]]",
+    "[{}, 1]",
+    "{}",
+    '{edge = 1, arch = [], rip = {}, outline = "x", strips = [1], "skip planed" = []}',
+    "[{arch = 1}, {outline = [[1]]}, {outline = {}}]",
+)
+
+
+@pytest.mark.parametrize("value", ODD_VALUES)
+def test_no_value_breaks_the_reader(tmp_path: Path, value: str) -> None:
+    """Whatever stands under a key of a part, a match or the shop, reading gives issues at most."""
+    reset = [line for line in SMALL.splitlines() if line]
+    for key in PART_KEYS:
+        kept = [line for line in reset if not line.startswith(f"{key} =")]
+        reading = read_with_faults(written(tmp_path, "\n".join([*kept, f"{key} = {value}"])))
+        assert all(issue.line() for issue in reading.issues)
+    for table, keys in (("[shop]", SHOP_KEYS), ("[[match]]", MATCH_KEYS)):
+        for key in keys:
+            text = f"{SMALL}\n{table}\n{key} = {value}\n"
+            assert all(issue.line() for issue in read_with_faults(written(tmp_path, text)).issues)
+    for key in TOP_KEYS:
+        reading = read_with_faults(written(tmp_path, f"{key} = {value}\n"))
+        assert reading.faulty
 
 
 def test_cautions_let_the_work_go_on(tmp_path: Path) -> None:
