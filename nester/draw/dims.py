@@ -12,10 +12,10 @@ from inventory.length import INCH, MM, Length
 from nester.draw.clip import Segment
 from nester.draw.cutting import Cutting, along_edge
 from nester.draw.field import Field, spread
-from nester.draw.marks import Mark, Pen, Style, Text, centred, segments
+from nester.draw.marks import Mark, Pen, Style, Text, boxed, segments
 from nester.draw.names import Wording
 from nester.draw.page import Box
-from nester.draw.type import SIZE, Line, rich
+from nester.draw.type import Line, rich
 from nester.draw.view import View
 from nester.layout import Axis
 
@@ -125,22 +125,9 @@ def length_marks(
     for reading, place in zip(plan.readings, plan.places, strict=True):
         top = ruler + JOG
         leads += jog((reading.at, ruler), (place, top), upright=True)
-        if plan.turned:
-            text = Text(
-                reading.figures,
-                place + 0.334 * SIZE,
-                top + 0.3 + reading.figures.width,
-                True,
-                "running",
-            )
-        else:
-            text = Text(
-                reading.figures,
-                place - reading.figures.width / 2,
-                top + reading.figures.rise,
-                False,
-                "running",
-            )
+        figures = reading.figures
+        depth = figures.width if plan.turned else figures.height
+        text = boxed(figures, place, top + 0.2 + depth / 2, plan.turned, "running")
         field.take(text.box)
         marks.append(text)
     marks.append(segments(leads, LINE))
@@ -227,7 +214,7 @@ def side_marks(
     ordered = sorted(found, key=lambda r: r.at)
     top, bottom = view.y(width) - 6.0, view.near + 5.0
     sizes = [r.figures.height for r in ordered]
-    places = spread([r.at for r in ordered], sizes, 0.2, top, bottom)
+    places = spread([r.at for r in ordered], sizes, 0.4, top, bottom)
     if places is None:
         ordered = [r for r in ordered if r.first]
         places = [r.at for r in ordered]
@@ -242,7 +229,7 @@ def side_marks(
     for reading, place in zip(ordered, places, strict=True):
         leads += jog((x, reading.at), (x - JOG, place), upright=False)
         figures = reading.figures
-        text = centred(figures, x - JOG - 0.5 - figures.width / 2, place, role="running")
+        text = boxed(figures, x - JOG - 0.5 - figures.width / 2, place, role="running")
         field.take(text.box)
         texts.append(text)
     return [

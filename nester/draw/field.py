@@ -5,6 +5,9 @@ from dataclasses import dataclass, field
 
 from nester.draw.page import Box
 
+BIN = 8.0
+"""Boxes are kept by squares of this size, to be found fast [mm]."""
+
 
 @dataclass(slots=True)
 class Field:
@@ -12,19 +15,39 @@ class Field:
 
     room: Box
     taken: list[Box] = field(default_factory=list)
+    bins: dict[tuple[int, int], list[Box]] = field(default_factory=dict, repr=False)
 
     def free(self, box: Box, apart: float = 0.0) -> bool:
         """Return whether ``box`` lies in the room and ``apart`` [mm] from all that is taken."""
-        wanted = box.grown(apart)
-        return self.room.holds(box) and not any(wanted.overlaps(other) for other in self.taken)
+        if not self.room.holds(box):
+            return False
+        wanted = box.grown(apart) if apart else box
+        return not any(
+            wanted.overlaps(other) for key in squares(wanted) for other in self.bins.get(key, ())
+        )
+
+    def at(self, x: float, y: float) -> bool:
+        """Return whether a point lies inside something that is taken."""
+        here = self.bins.get((int(x // BIN), int(y // BIN)), ())
+        return any(b.left < x < b.right and b.top < y < b.bottom for b in here)
 
     def take(self, box: Box) -> None:
         """Mark ``box`` as taken."""
         self.taken.append(box)
+        for key in squares(box):
+            self.bins.setdefault(key, []).append(box)
 
     def take_all(self, boxes: Iterable[Box]) -> None:
         """Mark all ``boxes`` as taken."""
-        self.taken.extend(boxes)
+        for box in boxes:
+            self.take(box)
+
+
+def squares(box: Box) -> Iterator[tuple[int, int]]:
+    """Yield the squares that a box reaches into."""
+    for i in range(int(box.left // BIN), int(box.right // BIN) + 1):
+        for j in range(int(box.top // BIN), int(box.bottom // BIN) + 1):
+            yield i, j
 
 
 def spread(

@@ -5,7 +5,6 @@ A piece too small for its words gets a number, in it or beside it on a lead, and
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import count, product
 
 from nester.draw.clip import Segment
 from nester.draw.field import Field, shifts
@@ -162,9 +161,10 @@ def place_for(
 
 def key_box(number: int, x: float, y: float) -> tuple[Box, Text]:
     """Return the frame and the figure of a piece's number, with the middle at (``x``, ``y``)."""
-    figure = centred(line(str(number), SIZE, True), x, y, role="key")
-    half = max(figure.line.width / 2 + 0.9, 2.0)
-    return Box(x - half, y - 2.0, x + half, y + 2.0), figure
+    figure = line(str(number), SIZE, True)
+    half = max(figure.width / 2 + 0.9, 2.0)
+    frame = Box(x - half, y - 2.0, x + half, y + 2.0)
+    return frame, centred(figure, x, y, role="key")
 
 
 def placed_key(
@@ -184,28 +184,43 @@ def placed_key(
             if field.free(frame, 0.2):
                 field.take(frame)
                 return [Rect(frame, KEY_STYLE), figure]
-    for wary, anchor in product((True, False), list(anchors(piece, field))):
-        for dx, dy in rings():
-            frame, figure = key_box(number, anchor[0] + dx, anchor[1] + dy)
-            if not field.free(frame, 0.3) or (wary and not lines.free(frame, 0.1)):
-                continue
-            lead = (anchor, nearest_on(frame, anchor))
-            if crosses(lead, field, leads):
-                continue
-            field.take(frame)
-            leads.append(lead)
-            dot = Disc(*anchor, 0.45, DOT_STYLE)
-            field.take(Box(anchor[0] - 0.5, anchor[1] - 0.5, anchor[0] + 0.5, anchor[1] + 0.5))
-            return [segment(*lead, LEAD_STYLE), dot, Rect(frame, KEY_STYLE), figure]
+    return key_on_lead(number, list(anchors(piece, field)) or [piece.centre], field, lines, leads)
+
+
+def key_on_lead(
+    number: int,
+    spots: list[tuple[float, float]],
+    field: Field,
+    lines: Field,
+    leads: list[Segment],
+) -> list[Mark] | None:
+    """Return a number beside its piece, on a lead from one of the ``spots``.
+
+    First sought is a place off all lines, with a lead that runs over nothing; then one among lines;
+    at last any free place.
+    """
+    for care in (2, 1, 0):
+        for anchor in spots if care else spots[:1]:
+            for dx, dy in rings():
+                frame, figure = key_box(number, anchor[0] + dx, anchor[1] + dy)
+                if not field.free(frame, 0.3) or (care == 2 and not lines.free(frame, 0.1)):
+                    continue
+                lead = (anchor, nearest_on(frame, anchor))
+                if care and crosses(lead, field, leads):
+                    continue
+                leads.append(lead)
+                x, y = anchor
+                field.take(frame)
+                field.take(Box(x - 0.5, y - 0.5, x + 0.5, y + 0.5))
+                dot = Disc(x, y, 0.45, DOT_STYLE)
+                return [segment(*lead, LEAD_STYLE), dot, Rect(frame, KEY_STYLE), figure]
     return None
 
 
 def anchors(piece: Box, field: Field) -> Iterator[tuple[float, float]]:
     """Yield spots of the piece where a lead may begin, from the middle outward."""
     x, y = piece.centre
-    for dx, dy in shifts(piece.width / 2, piece.height / 2, 6):
-        if abs(dx) > piece.width * 0.45 or abs(dy) > piece.height * 0.45:
-            continue
+    for dx, dy in shifts(piece.width * 0.4, piece.height * 0.4, 2):
         dot = Box(x + dx - 0.4, y + dy - 0.4, x + dx + 0.4, y + dy + 0.4)
         if field.free(dot):
             yield x + dx, y + dy
@@ -214,9 +229,7 @@ def anchors(piece: Box, field: Field) -> Iterator[tuple[float, float]]:
 def rings() -> Iterator[tuple[float, float]]:
     """Yield offsets in growing rings, upright and level ones before slanting ones."""
     ways = ((0, -1), (0, 1), (1, 0), (-1, 0), (1, -1), (-1, -1), (1, 1), (-1, 1), (2, -1), (-2, -1))
-    for step in count(3):
-        if step > 45:
-            return
+    for step in range(3, 46):
         for dx, dy in ways:
             yield dx * step * 1.2, dy * step * 1.2
 
@@ -232,7 +245,7 @@ def crosses(lead: Segment, field: Field, leads: list[Segment]) -> bool:
     steps = max(2, int(max(abs(u - x), abs(v - y)) / 0.6))
     for i in range(1, steps):
         px, py = x + (u - x) * i / steps, y + (v - y) * i / steps
-        if any(b.left < px < b.right and b.top < py < b.bottom for b in field.taken):
+        if field.at(px, py):
             return True
     return any(meet(lead, other) for other in leads)
 

@@ -113,13 +113,18 @@ def text_box(line: Line, x: float, y: float, turned: bool) -> Box:
     return line.box(x, y)
 
 
-def centred(line: Line, x: float, y: float, turned: bool = False, role: str = "note") -> Text:
-    """Return ``line`` with the middle of its figures at (``x``, ``y``)."""
+def centred(line: Line, x: float, y: float, role: str = "note") -> Text:
+    """Return plain ``line`` with the middle of its figures at (``x``, ``y``)."""
     size = line.runs[0].size if line.runs else 0.0
-    half = 0.334 * size
+    return Text(line, x - line.width / 2, y + 0.334 * size, False, role)
+
+
+def boxed(line: Line, x: float, y: float, turned: bool = False, role: str = "note") -> Text:
+    """Return ``line`` with the middle of its box at (``x``, ``y``)."""
+    down = (line.rise - line.drop) / 2
     if turned:
-        return Text(line, x + half, y + line.width / 2, True, role)
-    return Text(line, x - line.width / 2, y + half, False, role)
+        return Text(line, x + down, y + line.width / 2, True, role)
+    return Text(line, x - line.width / 2, y + down, False, role)
 
 
 def segment(a: Spot, b: Spot, style: Style) -> Strokes:

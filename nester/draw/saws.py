@@ -110,6 +110,7 @@ def disc_box(cut: Laid, x: float, y: float) -> Box:
 def place_discs(cuts: Sequence[Laid], wood: Sequence[Spot], view: View, field: Field) -> list[Mark]:
     """Return all discs: beside the stock where a cut starts at its border, else on the cut."""
     edge = bounds(wood)
+    cuts = [cut for cut in cuts if begins(cut, view)]
     below = [c for c in cuts if starts_below(c, edge)]
     above = [c for c in cuts if c not in below and starts_above(c, wood)]
     before = [c for c in cuts if c not in below and c not in above and starts_before(c, view)]
@@ -121,6 +122,11 @@ def place_discs(cuts: Sequence[Laid], wood: Sequence[Spot], view: View, field: F
     for cut in inside:
         marks += disc_on_cut(cut, field)
     return marks
+
+
+def begins(cut: Laid, view: View) -> bool:
+    """Return whether a cut starts in this row; a rip may come from the row before."""
+    return cut.upright or cut.saw.node.x >= view.start
 
 
 def starts_below(cut: Laid, edge: Box) -> bool:
@@ -159,8 +165,10 @@ def row_of_discs(cuts: Sequence[Laid], edge: float, way: int, field: Field) -> l
     )
     sizes = [2 * radius(c.saw) + 0.4 for _, c in wanted]
     low, high = field.room.left, field.room.right
-    places = spread([x for x, _ in wanted], sizes, 0.3, low, high) or [x for x, _ in wanted]
+    places = spread([x for x, _ in wanted], sizes, 0.3, low, high)
     marks: list[Mark] = []
+    if places is None:
+        return [mark for _, cut in wanted for mark in disc_on_cut(cut, field)]
     for x, (want, cut) in zip(places, wanted, strict=True):
         y = edge + way * (BAND + max(0.0, radius(cut.saw) - 1.85))
         foot = cut.kerf.bottom if cut.upright else cut.kerf.centre[1]
@@ -175,8 +183,10 @@ def column_of_discs(cuts: Sequence[Laid], edge: Box, field: Field) -> list[Mark]
     wanted = sorted(((c.kerf.centre[1], c) for c in cuts), key=lambda pair: pair[0])
     sizes = [2 * radius(c.saw) + 0.4 for _, c in wanted]
     low, high = edge.top - 4.0, edge.bottom + 4.0
-    places = spread([y for y, _ in wanted], sizes, 0.3, low, high) or [y for y, _ in wanted]
+    places = spread([y for y, _ in wanted], sizes, 0.3, low, high)
     marks: list[Mark] = []
+    if places is None:
+        return [mark for _, cut in wanted for mark in disc_on_cut(cut, field)]
     for y, (want, cut) in zip(places, wanted, strict=True):
         x = edge.left - BAND
         marks.append(segment((edge.left, want), (x, y), LEAD))
@@ -207,7 +217,7 @@ def disc_on_cut(cut: Laid, field: Field) -> list[Mark]:
             field.take(disc_box(cut, *spot))
             return disc_marks(cut, *spot)
     start = along(cut, min(1.0, reach / 2))
-    for ring in range(3, 60):
+    for ring in range(3, 15):
         for dx, dy in ((0, 1), (0, -1), (-1, 0), (1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
             spot = (start[0] + dx * ring, start[1] + dy * ring)
             if field.free(disc_box(cut, *spot), 0.1):
@@ -228,7 +238,9 @@ def place_crosses(cuts: Sequence[Laid], view: View, field: Field) -> list[Mark]:
     """Return an x for each cut, on the saw's side of the pencil line near the start."""
     arms: list[Segment] = []
     for cut in cuts:
-        x, y = cross_spot(cut, view, field)
+        if not begins(cut, view):
+            continue
+        x, y = cross_spot(cut, field)
         field.take(Box(x - ARM, y - ARM, x + ARM, y + ARM))
         arms += [
             ((x - ARM, y - ARM), (x + ARM, y + ARM)),
@@ -237,7 +249,7 @@ def place_crosses(cuts: Sequence[Laid], view: View, field: Field) -> list[Mark]:
     return [segments(arms[i : i + 2], CROSS) for i in range(0, len(arms), 2)]
 
 
-def cross_spot(cut: Laid, view: View, field: Field) -> Spot:
+def cross_spot(cut: Laid, field: Field) -> Spot:
     """Return the middle of a cut's x: beside the pencil line, clear of discs where it can be."""
     thickness = cut.kerf.width if cut.upright else cut.kerf.height
     off = thickness / 2 + ARM + 0.3

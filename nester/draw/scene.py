@@ -24,6 +24,7 @@ from nester.draw.grain import strokes
 from nester.draw.labels import NAME_SIZES, Words, letters, placed_key, placed_label
 from nester.draw.marks import (
     Dash,
+    Disc,
     Mark,
     Pen,
     Polygon,
@@ -39,7 +40,7 @@ from nester.draw.page import Box, fit_factor, neat_scale, neat_scales
 from nester.draw.saws import Laid, kerf_mark, laid, place_crosses, place_discs
 from nester.draw.type import NAME, NOTE, line, rich
 from nester.draw.view import View, breaks, longest
-from nester.layout import BlankUse, Layout, Node, OffcutUse, StripUse
+from nester.layout import Axis, BlankUse, Layout, Node, OffcutUse, StripUse
 
 STOCK = Style("stock", Pen.OUTLINE)
 PIECE = Style("piece", Pen.PIECE)
@@ -53,6 +54,8 @@ RIGHT = 3.0
 """Width kept beyond end B [mm]."""
 LARGEST = 2.0
 """No drawing is larger than 1 to this."""
+KEY_ROOM = 2.0
+"""White kept right of the drawing, where numbers of small pieces may stand too [mm]."""
 SMALLEST = 400.0
 """No drawing is smaller than 1 to this."""
 INSET = 0.95
@@ -81,21 +84,28 @@ class Scene:
     rows: int
     right: float
     bottom: float
+    bare: bool
 
 
 def draw_scene(
-    cutting: Cutting, layout: Layout, stock: Stock, wording: Wording, room: Box
+    cutting: Cutting,
+    layout: Layout,
+    stock: Stock,
+    wording: Wording,
+    room: Box,
+    *,
+    draft: bool = False,
 ) -> Scene | None:
     """Return the drawing that letters the most pieces within ``room``, in as few rows as do it.
 
-    None where no drawing fits at all.
+    None where no drawing fits at all. A ``draft`` is placed but not drawn: it has no marks.
     """
     best: Scene | None = None
     for rows in ROWS if isinstance(stock, Board) else ROWS[:1]:
         arranged = arrange(cutting, layout, wording, room, rows)
         if arranged is None:
             continue
-        scene = compose(cutting, layout, stock, wording, arranged, room)
+        scene = compose(cutting, layout, stock, wording, arranged, room, draft=draft)
         if best is None or len(scene.keyed) < len(best.keyed):
             best = scene
         if not best.keyed:
@@ -150,6 +160,8 @@ def compose(
     wording: Wording,
     arranged: Arrangement,
     room: Box,
+    *,
+    draft: bool,
 ) -> Scene:
     """Return the scene of one arrangement."""
     field = Field(Box(room.left, room.top, room.right, max(room.bottom, arranged.bottom)))
@@ -161,13 +173,13 @@ def compose(
     for view, wood, plan in zip(arranged.views, woods, arranged.rulers, strict=True):
         shown = [cut for saw in cutting.cuts if (cut := laid(saw, view)) is not None]
         measures += end_marks(view, layout, wording, field)
-        cuts_front += place_discs(shown, wood, view, field)
         measures += length_marks(cutting, view, wording, plan, field)
         if view.start == 0:
             end_a = stock.width_a if isinstance(stock, Board) else stock.width
             most = int((view.mm(end_a) + 11.0) / 3.6)
             found = side_stations(cutting, view, end_a, wording, most)
             measures += side_marks(found, view, end_a, wording, field)
+        cuts_front += place_discs(shown, wood, view, field)
         cuts_front += place_crosses(shown, view, field)
         back += kerfs(shown, wood)
         lines.take_all(cut.kerf for cut in shown)
@@ -196,7 +208,19 @@ def compose(
         and (box := main_box(node, arranged.views)) is not None
     ]
     name_size = name_size_for([(words, box) for _, words, box in labelled])
-    labels, keyed = lettered(labelled, name_size, field, avoid, lines)
+    labels, small = lettered(labelled, name_size, field, avoid)
+    right = min(room.right, max(box.right for box in field.taken) + KEY_ROOM)
+    keyed = tuple((number, node) for number, (node, _) in enumerate(small, start=1))
+    rows = len(arranged.views)
+    bare = sum(isinstance(mark, Disc) for mark in cuts_front) < len(
+        [saw for saw in cutting.cuts if saw.cut.axis is not Axis.Z]
+    )
+    if draft:
+        return Scene((), keyed, arranged.scale, rows, right, arranged.bottom, bare)
+    field.room = Box(room.left, room.top, right, arranged.bottom)
+    leads: list[Segment] = []
+    for number, (_, box) in enumerate(small, start=1):
+        labels += placed_key(number, box, field, lines, leads) or []
 
     clear = list(field.taken)
     marks: list[Mark] = []
@@ -218,9 +242,7 @@ def compose(
     for view, wood in zip(arranged.views, woods, strict=True):
         marks += stock_outline(view, wood, layout, cutting)
     marks += [*measures, *cuts_front, *flaw_texts, *labels]
-    right = max(box.right for box in field.taken)
-    rows = len(arranged.views)
-    return Scene(tuple(marks), tuple(keyed), arranged.scale, rows, right, arranged.bottom)
+    return Scene(tuple(marks), keyed, arranged.scale, rows, right, arranged.bottom, bare)
 
 
 def lettered(
@@ -228,9 +250,8 @@ def lettered(
     name_size: float,
     field: Field,
     avoid: Field,
-    lines: Field,
-) -> tuple[list[Mark], list[tuple[int, Node]]]:
-    """Return the labels of all pieces, and the pieces that only got a number."""
+) -> tuple[list[Mark], list[tuple[Node, Box]]]:
+    """Return the labels of all pieces that can hold one, and the pieces that are too small."""
     labels: list[Mark] = []
     small: list[tuple[Node, Box]] = []
     sizes = [name_size, *(size for size in NAME_SIZES if size < name_size)]
@@ -242,12 +263,7 @@ def lettered(
                 break
         else:
             small.append((node, box))
-    keyed: list[tuple[int, Node]] = []
-    leads: list[Segment] = []
-    for number, (node, box) in enumerate(small, start=1):
-        keyed.append((number, node))
-        labels += placed_key(number, box, field, lines, leads) or []
-    return labels, keyed
+    return labels, small
 
 
 def size_words(node: Node, wording: Wording) -> tuple[str, str]:

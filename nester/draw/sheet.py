@@ -106,7 +106,7 @@ def composed(
     """Return the drawing that names most pieces, with all lists under and beside it.
 
     Of those the one with the fullest lists, of those the largest. Where the lists do not fit even
-    beside a small drawing, the cut list goes overleaf.
+    beside a small drawing, it takes the sheet for itself and they go overleaf, the cut list last.
     """
     live, block = paper.live, block_box(paper)
 
@@ -118,42 +118,46 @@ def composed(
         ]
         return [table for table in found if table.rows]
 
-    def noted(rows: int, keyed: bool) -> list[Line]:
-        note = reading_note(cutting, not isinstance(stock, Board), rows, keyed)
+    def noted(scene: Scene | None) -> list[Line]:
+        rows, keyed = (scene.rows, bool(scene.keyed)) if scene is not None else (2, True)
+        bare = scene is not None and scene.bare
+        note = reading_note(
+            cutting, sheet=not isinstance(stock, Board), rows=rows, keyed=keyed, bare=bare
+        )
         return note_lines([note, CAUTION], block.left - live.left - APART)
 
     def space(top: float, right: float, notes: Sequence[Line]) -> Space:
         foot = live.bottom - len(notes) * PITCH - BETWEEN
         return Space(live, top, right + APART, block, foot)
 
-    def drawn(top: float, shift: float = 0.0) -> Scene | None:
+    def drawn(top: float, shift: float = 0.0, *, draft: bool = False) -> Scene | None:
         room = Box(live.left, live.top + shift, live.right, top - BETWEEN + shift)
-        return draw_scene(cutting, layout, stock, wording, room)
+        return draw_scene(cutting, layout, stock, wording, room, draft=draft)
 
     def hopeless(top: float) -> bool:
         room = Box(live.left, live.top, live.right, top - BETWEEN)
         first = arrange(cutting, layout, wording, room, 1)
         right = first.views[0].x(layout.length) + 8.0 if first is not None else live.right
-        return in_some_order(listed(None, Detail.KEY), space(top, right, most)) is None
+        return in_some_order(shortest, space(top, right, most)) is None
 
-    most = noted(2, True)
+    most = noted(None)
+    shortest = listed(None, Detail.KEY)
     best: tuple[Scene, Detail, float, list[Placed], list[Line]] | None = None
-    top = live.bottom - len(most) * PITCH - BETWEEN - LEAST_LISTS
+    lowest = top = live.bottom - len(most) * PITCH - BETWEEN - LEAST_LISTS
     while top >= live.top + LEAST_DRAWING:
-        scene = None if hopeless(top) else drawn(top)
+        scene = None if hopeless(top) else drawn(top, draft=True)
         if scene is not None:
             if best is not None and len(scene.keyed) > len(best[0].keyed):
                 break
-            notes = noted(scene.rows, bool(scene.keyed))
+            notes = noted(scene)
+            lists = {detail: listed(scene, detail) for detail in Detail}
             for detail, start in product(Detail, starts(top, scene.bottom + BETWEEN)):
                 if best is not None and (len(scene.keyed), detail.value) >= (
                     len(best[0].keyed),
                     best[1].value,
                 ):
                     break
-                lists = listed(scene, detail)
-                room = space(start, scene.right, notes)
-                done = in_some_order(lists, room)
+                done = in_some_order(lists[detail], space(start, scene.right, notes))
                 if done is not None:
                     best = scene, detail, start, done, notes
                     break
@@ -163,14 +167,17 @@ def composed(
     if best is not None:
         scene, _, start, placed, notes = best
         down = 0.4 * (start - BETWEEN - scene.bottom)
-        return Composition(drawn(start, down) or scene, placed, notes, [])
-    top = live.top + LEAST_DRAWING
-    scene = drawn(top)
+        final = drawn(start, down)
+        if final is None or final.keyed != scene.keyed:
+            final = drawn(start)
+        if final is not None:
+            return Composition(final, placed, notes, [])
+    scene = drawn(lowest)
     if scene is None:
         raise ValueError(f'"{layout.stock}" cannot be drawn on {paper.name}')
-    notes = noted(scene.rows, bool(scene.keyed))
+    notes = noted(scene)
     cuts, *others = listed(scene, Detail.SHORT)
-    placed, left = flow([*others, cuts], space(top, scene.right, notes))
+    placed, left = flow([*others, cuts], space(scene.bottom + BETWEEN, scene.right, notes))
     return Composition(scene, placed, notes, left)
 
 

@@ -318,8 +318,11 @@ def flaw_table(flaws: Sequence[Flaw], wording: Wording) -> Table:
     return Table("Flaws", ("key", "kind", "size", "from end A, near edge"), tuple(rows))
 
 
-def reading_note(cutting: Cutting, sheet: bool, rows: int, keyed: bool) -> str:
-    """Return how the drawing is read: only what is on it."""
+def reading_note(cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare: bool) -> str:
+    """Return how the drawing is read: only what is on it.
+
+    ``keyed``: some pieces have numbers; ``bare``: some cuts found no room for a disc.
+    """
     parts = [
         "Discs number the cuts; the saw starts at the disc and runs on the x side of the line.",
         "Crosscuts are measured from end A, rips from the near edge;"
@@ -332,6 +335,8 @@ def reading_note(cutting: Cutting, sheet: bool, rows: int, keyed: bool) -> str:
         parts.append("Diagonal strokes: trims.")
     if any(isinstance(n.use, OffcutUse) for n in cutting.leaves):
         parts.append("Long dashes: offcuts, keep them.")
+    if bare:
+        parts.append("Cuts that found no room for a disc stand in the list alone.")
     if keyed:
         parts.append("Numbers in squares: pieces too small for their words, see the list.")
     if sheet:

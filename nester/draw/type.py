@@ -149,12 +149,14 @@ class Line:
 EMPTY = Line((), 0.0, 0.0, 0.0)
 
 
+@lru_cache(maxsize=8192)
 def line(text: str, size: float = SIZE, bold: bool = False) -> Line:
     """Set plain text."""
     run = Run(text, 0.0, 0.0, size, bold)
     return Line((run,), width_of(text, size, bold), 0.76 * size, 0.22 * size)
 
 
+@lru_cache(maxsize=8192)
 def rich(text: str, size: float = SIZE, bold: bool = False) -> Line:
     """Set a text of ours with its fractions as raised and lowered figures round a slash."""
     runs: list[Run] = []
@@ -206,12 +208,12 @@ def joined(parts: list[Line], gap: float) -> Line:
 
 def clipped(text: str, room: float, size: float, bold: bool = False) -> str:
     """Return ``text``, or as much of its start as fits ``room`` [mm] with an ellipsis after it."""
-    if width_of(text[:400], size, bold) <= room and len(text) <= 400:
+    if width_of(text, size, bold) <= room:
         return text
     left = room - width_of("…", size, bold)
     kept = 0
     advance = face(bold).advance
-    for char in text[:400]:
+    for char in text:
         left -= advance(char) * size
         if left < 0:
             break
@@ -238,16 +240,22 @@ BIDI_CONTROLS = frozenset(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206
 """Marks that turn the direction of the text after them (Unicode Standard Annex 9)."""
 
 
+LONGEST = 400
+"""Characters of a user's text that are read; no line of a sheet holds as many."""
+
+
+@lru_cache(maxsize=4096)
 def clean(text: str) -> str:
-    """Return a user's text fit for a drawing: one line, nothing that XML forbids.
+    """Return a user's text fit for a drawing: one line, nothing that XML forbids, not endless.
 
     Control characters and half surrogates become blanks; marks that would reverse the text beside
     them are dropped, right-to-left letters stay.
     """
     kept = []
-    for char in text:
+    for char in text[:LONGEST]:
         code = ord(char)
         if char in BIDI_CONTROLS or code & 0xFFFE == 0xFFFE or 0xFDD0 <= code <= 0xFDEF:
             continue
         kept.append(" " if unicodedata.category(char) in ("Cc", "Cs", "Zl", "Zp") else char)
-    return " ".join("".join(kept).split())
+    whole = " ".join("".join(kept).split())
+    return f"{whole}…" if len(text) > LONGEST else whole
