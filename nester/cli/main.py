@@ -70,7 +70,7 @@ class Commands(click.Group):
         sys.exit(guarded(work, sys.argv[1:] if args is None else args))
 
 
-@click.command(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.command(cls=Commands)
 @click.version_option(__version__, prog_name="nester")
 def cli() -> None:
     """Plan which board or sheet gives which part of a piece of furniture.
