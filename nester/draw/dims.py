@@ -60,8 +60,12 @@ class RulerPlan:
 
 def stations(cutting: Cutting, view: View, wording: Wording) -> list[Reading]:
     """Return the row's readings from end A: its ends and every pencil line at the near edge."""
-    lines = {saw.line for saw in along_edge(cutting, Axis.X)}
-    return readings({view.start, view.end} | lines, view.start, view.end, view, wording)
+    saws = along_edge(cutting, Axis.X)
+    lines = {saw.line for saw in saws}
+    ends = {view.start, view.end}
+    if any(saw.cut.at <= saw.line < view.end == saw.cut.at + saw.cut.kerf for saw in saws):
+        ends = {view.start}  # the row ends with a kerf, and its pencil line is read
+    return readings(ends | lines, view.start, view.end, view, wording)
 
 
 def side_stations(

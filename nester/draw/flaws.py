@@ -1,6 +1,7 @@
 """Flaws: true outline, dense hatching, a letter that the key below explains."""
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from string import ascii_uppercase
 
 from inventory.stock import Face, Flaw
@@ -72,6 +73,8 @@ def flaw_letter(index: int, polygon: Sequence[Spot], field: Field, lines: Field)
         *((box.right + w + d, y + e) for d in (1.5, 3.0, 5.0) for e in (0.0, -2.0, 2.0)),
         *((box.left - w - d, y + e) for d in (1.5, 3.0, 5.0) for e in (0.0, -2.0, 2.0)),
     ]
+    if len(polygon) > 4 or not is_box(polygon):
+        spots = [*beside(polygon), *spots]
     for wary in (True, False):
         for at in spots:
             placed = centred(text, *at, role="letter")
@@ -79,6 +82,40 @@ def flaw_letter(index: int, polygon: Sequence[Spot], field: Field, lines: Field)
                 field.take(placed.box)
                 return placed
     return None
+
+
+def is_box(polygon: Sequence[Spot]) -> bool:
+    """Return whether every side of a polygon is level or upright."""
+    return all(
+        abs(a[0] - b[0]) < 0.01 or abs(a[1] - b[1]) < 0.01
+        for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True)
+    )
+
+
+def beside(polygon: Sequence[Spot]) -> Iterator[Spot]:
+    """Yield places for a letter beside the sides of a polygon, the longest side first."""
+    edges = zip(polygon, [*polygon[1:], polygon[0]], strict=True)
+    for a, b in sorted(edges, key=lambda edge: -math.dist(*edge)):
+        length = math.dist(a, b)
+        if length < 0.5:
+            continue
+        across = (b[1] - a[1]) / length, (a[0] - b[0]) / length
+        for share in (0.5, 0.3, 0.7):
+            x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+            for off in (2.0, -2.0):
+                spot = x + off * across[0], y + off * across[1]
+                if not holds(polygon, spot):
+                    yield spot
+
+
+def holds(polygon: Sequence[Spot], spot: Spot) -> bool:
+    """Return whether a point lies inside a polygon (even-odd)."""
+    x, y = spot
+    inside = False
+    for (ax, ay), (bx, by) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
+        if (ay > y) != (by > y) and x < ax + (y - ay) / (by - ay) * (bx - ax):
+            inside = not inside
+    return inside
 
 
 def flaw_marks(flaw: Flaw, polygon: Sequence[Spot], clear: Iterable[Box], about: str) -> list[Mark]:

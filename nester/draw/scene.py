@@ -32,6 +32,7 @@ from nester.draw.marks import (
     Strokes,
     Style,
     Text,
+    boxed,
     segment,
     segments,
 )
@@ -207,6 +208,10 @@ def compose(
         if isinstance(node.use, BlankUse | StripUse | OffcutUse)
         and (box := main_box(node, arranged.views)) is not None
     ]
+    labelled = [
+        (node, words, box.grown(-INSET) if isinstance(node.use, OffcutUse) else box)
+        for node, words, box in labelled
+    ]
     name_size = name_size_for([(words, box) for _, words, box in labelled])
     labels, small = lettered(labelled, name_size, field, avoid)
     right = min(room.right, max(box.right for box in field.taken) + KEY_ROOM)
@@ -217,6 +222,7 @@ def compose(
     )
     if draft:
         return Scene((), keyed, arranged.scale, rows, right, arranged.bottom, bare)
+    labels += other_parts(labelled, arranged.views, field)
     field.room = Box(room.left, room.top, right, arranged.bottom)
     leads: list[Segment] = []
     for number, (_, box) in enumerate(small, start=1):
@@ -264,6 +270,22 @@ def lettered(
         else:
             small.append((node, box))
     return labels, small
+
+
+def other_parts(
+    labelled: Sequence[tuple[Node, Words, Box]], views: Sequence[View], field: Field
+) -> list[Mark]:
+    """Return the names on the further parts of pieces that are broken over two rows."""
+    marks: list[Mark] = []
+    for node, words, main in labelled:
+        for box in (view.node_box(node) for view in views if view.shows(node)):
+            if box.overlaps(main):
+                continue
+            text = boxed(line(f"{words.name}, same piece", NOTE), *box.centre)
+            if box.grown(-0.8).holds(text.box) and field.free(text.box, 0.3):
+                field.take(text.box)
+                marks.append(text)
+    return marks
 
 
 def size_words(node: Node, wording: Wording) -> tuple[str, str]:

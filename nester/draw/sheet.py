@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import permutations, product
+from itertools import permutations
 
 from inventory.formatter import Formatter
 from inventory.stock import Board, Stock
@@ -151,15 +151,22 @@ def composed(
                 break
             notes = noted(scene)
             lists = {detail: listed(scene, detail) for detail in Detail}
-            for detail, start in product(Detail, starts(top, scene.bottom + BETWEEN)):
+            begins = starts(top, scene.bottom + BETWEEN)
+            for detail in Detail:
                 if best is not None and (len(scene.keyed), detail.value) >= (
                     len(best[0].keyed),
                     best[1].value,
                 ):
                     break
-                done = in_some_order(lists[detail], space(start, scene.right, notes))
-                if done is not None:
-                    best = scene, detail, start, done, notes
+                found = [
+                    (len(done), -start, done)
+                    for start in begins
+                    if (done := in_some_order(lists[detail], space(start, scene.right, notes)))
+                    is not None
+                ]
+                if found:
+                    _, start, placed = min(found, key=lambda option: option[:2])
+                    best = scene, detail, -start, placed, notes
                     break
             if best is not None and best[1] is Detail.FULL:
                 break
@@ -176,18 +183,20 @@ def composed(
     if scene is None:
         raise ValueError(f'"{layout.stock}" cannot be drawn on {paper.name}')
     notes = noted(scene)
-    cuts, *others = listed(scene, Detail.SHORT)
-    placed, left = flow([*others, cuts], space(scene.bottom + BETWEEN, scene.right, notes))
+    cuts = listed(scene, Detail.SHORT)[:1]
+    others = listed(scene, Detail.KEY)[1:]
+    placed, left = flow([*others, *cuts], space(scene.bottom + BETWEEN, scene.right, notes))
     return Composition(scene, placed, notes, left)
 
 
 def in_some_order(tables: Sequence[Table], space: Space) -> list[Placed] | None:
-    """Return all the tables placed, in the first order in which they fit; None where none does."""
+    """Return all the tables placed in the order that breaks the fewest; None where none fits."""
+    best: list[Placed] | None = None
     for order in permutations(tables):
         placed, left = flow(order, space)
-        if not left:
-            return placed
-    return None
+        if not left and (best is None or len(placed) < len(best)):
+            best = placed
+    return best
 
 
 def starts(lowest: float, highest: float) -> list[float]:
@@ -206,7 +215,7 @@ def title_of(
     return Title(
         stock=clean(stock.id),
         project=clean(heading.project),
-        material=clean(stock.material),
+        material=clean(stock.material + (f", shelf {stock.shelf}" if stock.shelf else "")),
         thickness=wording.thickness(stock.thickness),
         sold=wording.sold(),
         pieces=len(cutting.pieces),

@@ -11,13 +11,15 @@ from nester.draw.flaws import flaw_words
 from nester.draw.marks import Mark, Pen, Style, Text, segment
 from nester.draw.names import Wording
 from nester.draw.page import Box
-from nester.draw.type import NOTE, Line, clipped, line, rich, wrapped
+from nester.draw.type import NOTE, Line, clipped, line, rich, width_of, wrapped
 from nester.layout import Axis, BlankUse, Node, OffcutUse, Saw, StripUse
 
 PITCH = 3.8
 """Distance of the baselines in a table [mm]."""
 HEAD = 4.4
 """Height of a table's title, and of its row of headings [mm]."""
+TOP = 2 * HEAD
+"""Height over a table's rows [mm]."""
 GAP = 2.6
 """White between the columns of a table [mm]."""
 APART = 6.0
@@ -26,6 +28,9 @@ NAME_ROOM = 44.0
 """Widest name in a table before it is clipped [mm]."""
 
 ON = ", continued"
+
+KEY_WIDTH = 20.0
+"""Widest list of piece numbers in a row [mm]."""
 
 RULE = Style("rule", Pen.FINE)
 
@@ -40,32 +45,17 @@ SAW_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows of set type under a title and headings; ``right`` says which columns end flush."""
+    """Rows of set type under a title and headings, the columns measured [mm].
+
+    ``right`` says which columns end flush.
+    """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[Line, ...], ...]
-    right: frozenset[int] = frozenset()
-
-    @property
-    def widths(self) -> list[float]:
-        """The widths of the columns [mm]."""
-        cells = [list(row) for row in self.rows]
-        if self.heads:
-            cells.append([line(head, NOTE) for head in self.heads])
-        return [max(cell.width for cell in column) for column in zip(*cells, strict=True)]
-
-    @property
-    def width(self) -> float:
-        """The whole width [mm]."""
-        widths = self.widths
-        inner = sum(widths) + GAP * (len(widths) - 1)
-        return max(inner, line(self.title, NOTE, True).width)
-
-    @property
-    def top(self) -> float:
-        """The height of title and headings [mm]."""
-        return HEAD * (2 if self.heads else 1)
+    right: frozenset[int]
+    widths: tuple[float, ...]
+    width: float
 
     def part(self, start: int, end: int) -> "Table":
         """Return some of the rows; what follows a first part says that it goes on."""
@@ -73,12 +63,21 @@ class Table:
         return replace(self, title=title, rows=self.rows[start:end])
 
 
+def made(title: str, heads: Sequence[str], rows: Sequence[Sequence[Line]], *right: int) -> Table:
+    """Return a table with its columns measured; ``right`` are the columns that end flush."""
+    cells = [[line(head, NOTE) for head in heads], *rows]
+    widths = tuple(max(cell.width for cell in column) for column in zip(*cells, strict=True))
+    inner = sum(widths) + GAP * (len(widths) - 1)
+    titled = line(title + ON, NOTE, True).width
+    kept = tuple(tuple(row) for row in rows)
+    return Table(title, tuple(heads), kept, frozenset(right), widths, max(inner, titled))
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Some rows of a table at a place on the page; ``widths`` are the whole table's."""
+    """Some rows of a table at a place on the page."""
 
     table: Table
-    widths: tuple[float, ...]
     x: float
     y: float
 
@@ -87,16 +86,14 @@ class Placed:
         base = self.y + 3.0
         marks: list[Mark] = [Text(line(self.table.title, NOTE, True), self.x, base, role="title")]
         starts = [self.x]
-        for width in self.widths[:-1]:
+        for width in self.table.widths[:-1]:
             starts.append(starts[-1] + width + GAP)
-        if self.table.heads:
-            base += HEAD - 0.4
-            heads = [line(head, NOTE) for head in self.table.heads]
-            marks += self.cells(heads, starts, base)
-            rule = base + 1.1
-            end = starts[-1] + self.widths[-1]
-            marks.append(segment((self.x, rule), (end, rule), RULE))
-            base += 0.4
+        base += HEAD - 0.4
+        marks += self.cells([line(head, NOTE) for head in self.table.heads], starts, base)
+        rule = base + 1.1
+        end = starts[-1] + self.table.widths[-1]
+        marks.append(segment((self.x, rule), (end, rule), RULE))
+        base += 0.4
         for row in self.table.rows:
             base += PITCH
             marks += self.cells(row, starts, base)
@@ -105,7 +102,7 @@ class Placed:
     def cells(self, row: Sequence[Line], starts: Sequence[float], base: float) -> list[Text]:
         """Return one row's cells on a baseline."""
         found = []
-        for i, (cell, start, width) in enumerate(zip(row, starts, self.widths, strict=True)):
+        for i, (cell, start, width) in enumerate(zip(row, starts, self.table.widths, strict=True)):
             if cell.runs and cell.text:
                 x = start + width - cell.width if i in self.table.right else start
                 found.append(Text(cell, x, base, role="cell"))
@@ -144,7 +141,6 @@ def flow(tables: Sequence[Table], space: Space) -> tuple[list[Placed], list[Tabl
     waiting = list(tables)
     while waiting:
         table = waiting[0]
-        widths = tuple(table.widths)
         across = max(width, table.width)
         fitting = rows_fitting(table, x, y, across, space)
         if fitting == 0:
@@ -156,9 +152,9 @@ def flow(tables: Sequence[Table], space: Space) -> tuple[list[Placed], list[Tabl
                 break
             y, width = space.column(x, 0.0)[0], 0.0
             continue
-        placed.append(Placed(table.part(0, fitting), widths, x, y))
+        placed.append(Placed(table.part(0, fitting), x, y))
         width = across
-        y += table.top + fitting * PITCH + 3.4
+        y += TOP + fitting * PITCH + 3.4
         if fitting == len(table.rows):
             waiting.pop(0)
         else:
@@ -171,7 +167,7 @@ def rows_fitting(table: Table, x: float, y: float, across: float, space: Space) 
     if x + across > space.live.right + 1e-9:
         return 0
     bottom = space.column(x, across)[1]
-    count = min(int((bottom - y - table.top - 1.2) / PITCH), len(table.rows))
+    count = min(int((bottom - y - TOP - 1.2) / PITCH), len(table.rows))
     if count == len(table.rows) - 1 and count > 2:
         count -= 1  # no row stands alone in the next column
     return count if count >= min(2, len(table.rows)) else 0
@@ -204,8 +200,7 @@ def cut_table(cutting: Cutting, wording: Wording, detail: Detail) -> Table:
             cells.append(start)
         rows.append(tuple(rich(cell, NOTE) for cell in [*cells, wording.length(stop(first))]))
     heads = ["cut", "saw", "line"] + (["measured"] if full else []) + ["stop"]
-    last_column = len(heads) - 1
-    return Table("Cuts, in order", tuple(heads), tuple(rows), frozenset({0, last_column}))
+    return made("Cuts, in order", heads, rows, 0, len(heads) - 1)
 
 
 def place(saw: SawLine) -> Length:
@@ -264,14 +259,30 @@ def piece_table(
         )
         groups.setdefault(group, []).append(node)
     rows = []
-    for (_, title, size, _, with_number), nodes in groups.items():
-        key = spans(numbers[id(n)] for n in nodes) if with_number else ""
+    for (_, title, size, _, with_number), nodes in sorted(
+        groups.items(), key=lambda item: (not item[0][-1], item[0][0] == "OffcutUse")
+    ):
         name = clipped(title, NAME_ROOM, NOTE)
-        cells = [line(key, NOTE, True)] if numbers else []
-        cells += [line(name, NOTE), line(copies(nodes, wording), NOTE), rich(size, NOTE)]
-        rows.append(tuple(cells))
+        for some in key_rows(nodes, numbers) if with_number else [nodes]:
+            key = spans(numbers[id(n)] for n in some) if with_number else ""
+            cells = [line(key, NOTE, True)] if numbers else []
+            cells += [line(name, NOTE), line(copies(some, wording), NOTE), rich(size, NOTE)]
+            rows.append(tuple(cells))
     heads = (("key",) if numbers else ()) + ("piece", "copy", "size as sawn")
-    return Table("Numbered pieces" if short else "Pieces", heads, tuple(rows))
+    return made("Numbered pieces" if short else "Pieces", heads, rows)
+
+
+def key_rows(nodes: Sequence[Node], numbers: dict[int, int]) -> list[list[Node]]:
+    """Return the pieces of a row, over several rows where their numbers do not fit in one."""
+    rows: list[list[Node]] = [[]]
+    for node in nodes:
+        longer = [*rows[-1], node]
+        text = spans(numbers[id(n)] for n in longer)
+        if rows[-1] and width_of(text, NOTE, True) > KEY_WIDTH:
+            rows.append([node])
+        else:
+            rows[-1] = longer
+    return rows
 
 
 def copies(nodes: Sequence[Node], wording: Wording) -> str:
@@ -315,7 +326,7 @@ def flaw_table(flaws: Sequence[Flaw], wording: Wording) -> Table:
         mark, what, size, place = flaw_words(i, flaw, wording)
         cells = (line(mark, NOTE, True), line(what, NOTE), rich(size, NOTE), rich(place, NOTE))
         rows.append(cells)
-    return Table("Flaws", ("key", "kind", "size", "from end A, near edge"), tuple(rows))
+    return made("Flaws", ("key", "kind", "size", "from end A, near edge"), rows)
 
 
 def reading_note(cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare: bool) -> str:
@@ -348,8 +359,8 @@ def reading_note(cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare:
 
 CAUTION = (
     "Guard and riving knife in place, push stick for narrow and short pieces, eyes and ears"
-    " covered. Check every measure on the wood before the cut. The makers' manuals of your machines"
-    " and your local rules come before this sheet; if in doubt, ask someone qualified."
+    " covered. Check every measure on the wood before the cut. Your machines' manuals and local"
+    " rules come before this sheet; if in doubt, ask someone qualified."
 )
 
 
