@@ -120,9 +120,7 @@ def _ranges(edges: Sequence[Edge], x: Fraction) -> Ranges:
 
 
 def _common(first: Ranges, second: Ranges) -> Ranges:
-    return [
-        (max(a, c), min(b, d)) for a, b in first for c, d in second if max(a, c) < min(b, d)
-    ]
+    return [(max(a, c), min(b, d)) for a, b in first for c, d in second if max(a, c) < min(b, d)]
 
 
 def _less(kept: Ranges, taken: Ranges) -> Ranges:

@@ -169,7 +169,12 @@ def _proven(
 
 def _yield(layouts: Sequence[Layout], items: Sequence[Stock]) -> Yield:
     by_id = {item.id: item for item in items}
-    sums = {"stock": Fraction(0), "parts": Fraction(0), "offcuts": Fraction(0), "waste": Fraction(0)}
+    sums = {
+        "stock": Fraction(0),
+        "parts": Fraction(0),
+        "offcuts": Fraction(0),
+        "waste": Fraction(0),
+    }
     for layout in layouts:
         item = by_id[layout.stock]
         sums["stock"] += wood_area(item)

@@ -39,9 +39,7 @@ def reason(part: Part, items: Sequence[Stock], shop: Shop, layouts: Sequence[Lay
     fitting = [(item, way) for why, item, way in found if why is None]
     if fitting:
         return _flawed_or_used(part, fitting, shop, show, what, layouts)
-    near = min(
-        (ORDER.index(why) for why, _, _ in found if why is not None), default=len(ORDER) - 1
-    )
+    near = min((ORDER.index(why) for why, _, _ in found if why is not None), default=len(ORDER) - 1)
     why = ORDER[near]
     misses = [(item, way) for w, item, way in found if w is why]
     thickness = show.full(part.thickness)

@@ -55,9 +55,7 @@ def plan_document(plan: Plan) -> dict[str, Any]:
             }
             for panel in plan.panels
         ],
-        "missing": [
-            {"part": m.part, "count": m.count, "reason": m.reason} for m in plan.missing
-        ],
+        "missing": [{"part": m.part, "count": m.count, "reason": m.reason} for m in plan.missing],
         "matches": [
             {
                 "name": m.name,

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem, StockItem
-from nester.solve.kernels import beam as k
+from nester.solve.kernels import columns as k
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +42,7 @@ def arrays(problem: Problem) -> Arrays:
         Direction(s, rip_first)
         for s, item in enumerate(problem.stock)
         for rip_first in (False, True)
-        if (item.first_y if rip_first else item.first_x)
-        and (not rip_first or _rips_whole(item))
+        if (item.first_y if rip_first else item.first_x) and (not rip_first or _rips_whole(item))
     ]
     gathered = _Gathered(len(problem.demands))
     for direction in directions:

@@ -8,7 +8,7 @@ from nester.solve.rows import Row, blanks, cost, usable
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One layout of one stock item: how many blanks of each demand it gives, and its cost [ticks]."""
+    """A layout of one stock item: the blanks of each demand that it gives, and its cost [ticks]."""
 
     stock: int
     row: Row
@@ -23,4 +23,3 @@ def column(problem: Problem, stock: int, row: Row) -> Column:
     for option, _ in blanks(row, usable(item)):
         counts[item.options[option].demand] += 1
     return Column(stock, row, tuple(counts), cost(row, item))
-

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
-from nester.solve.kernels import beam as k
+from nester.solve.kernels import columns as k
 from nester.solve.rows import Blank, Row, blanks, shown, usable
 
 
@@ -151,7 +151,7 @@ def _fills(
         return True
     if 0 < item.stages <= 2:
         return True
-    return rip_first and 0 <= item.rip_min and width < max(item.rip_min, end - start)
+    return rip_first and item.rip_min >= 0 and width < max(item.rip_min, end - start)
 
 
 def _option(row: int, found: Arrays) -> int:

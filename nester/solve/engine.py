@@ -22,7 +22,6 @@ POOL_MOST = 4_000
 CELLS_A_SECOND = 5e8
 
 
-
 class Engine:
     """Holds the best plan and the best bound of one problem."""
 
@@ -52,9 +51,7 @@ class Engine:
     def first(self) -> None:
         """Make a first plan with narrow searches, and the quick bound."""
         demand = np.array([d.copies for d in self.problem.demands], np.int16)
-        by_price = sorted(
-            range(len(self.arrays.directions)), key=lambda c: (self._rate(c), c)
-        )
+        by_price = sorted(range(len(self.arrays.directions)), key=lambda c: (self._rate(c), c))
         order = np.array(by_price, np.int32)
         for width in (1, 8):
             manner = Manner(width, open_most=3)
@@ -74,12 +71,12 @@ class Engine:
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: better plans mostly, every other time a better bound."""
         bounding = self.bounding
-        if self.rounds % 2 == 0 and not bounding.done and self.best.complete:
-            # Only a run that the clock stops may leave out a round for want of time.
-            if bounding.next_work / CELLS_A_SECOND < seconds_left:
-                bounding.round(pool, list(self.pool.values()))
-                self.work += bounding.last_work
-                self.bound = max(self.bound, bounding.bound)
+        # Only a run that the clock stops may leave out a round for want of time.
+        in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
+        if self.rounds % 2 == 0 and not bounding.done and self.best.complete and in_time:
+            bounding.round(pool, list(self.pool.values()))
+            self.work += bounding.last_work
+            self.bound = max(self.bound, bounding.bound)
         self.improve(pool)
 
     def improve(self, pool: Executor) -> None:

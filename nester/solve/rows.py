@@ -91,9 +91,7 @@ def shown(option: Option, rect: Rect, item: StockItem) -> bool | None:
     x1, y1, x2, y2 = rect
     for index, flipped in option.shows:
         found = item.blocks[index]
-        hit = (
-            (found[:, 0] < x2) & (found[:, 2] > x1) & (found[:, 1] < y2) & (found[:, 3] > y1)
-        )
+        hit = (found[:, 0] < x2) & (found[:, 2] > x1) & (found[:, 1] < y2) & (found[:, 3] > y1)
         if not hit.any():
             return flipped
     return None

@@ -48,4 +48,3 @@ def _part(problem: Problem, stock: list[int], demands: list[int]) -> Problem:
         for s in stock
     )
     return replace(problem, demands=tuple(problem.demands[d] for d in demands), stock=items)
-

@@ -81,9 +81,7 @@ class Carpenter:
         )
         return made, cost
 
-    def _whole(
-        self, row: Row, rect: Rect, name: Namer, offcut_id: Callable[[], str]
-    ) -> Node:
+    def _whole(self, row: Row, rect: Rect, name: Namer, offcut_id: Callable[[], str]) -> Node:
         """Cut the end trims; a piece ripped first, or a sheet, is straightened here too."""
         ends = end_trim(self.stock, self.shop)
 
@@ -116,9 +114,7 @@ class Carpenter:
 
         return self._trimmed(axis, rect, trim, pieces)
 
-    def _trimmed(
-        self, axis: Axis, rect: Rect, trim: _Trim, then: Callable[[Rect], Node]
-    ) -> Node:
+    def _trimmed(self, axis: Axis, rect: Rect, trim: _Trim, then: Callable[[Rect], Node]) -> Node:
         kerf = self._kerf(axis)
         low, high = ends_of(rect, axis)
         if trim.lead:

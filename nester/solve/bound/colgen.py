@@ -4,9 +4,9 @@ For any prices p >= 0 of the blanks, every plan costs at least
 
     sum over demands of p * copies  +  sum over stock of count * min(0, least (cost - p . counts)),
 
-the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are whole
-ticks, so it is exact in whole numbers. The master finds good prices; smoothing them towards the best
-found so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition".
+the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are
+whole ticks, so it is exact in whole numbers. The master finds good prices; they are smoothed towards
+the best found so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition".
 """
 
 from collections.abc import Sequence
@@ -30,9 +30,7 @@ SETTLED = 5e-4
 class Bounding:
     """Raises a lower bound round by round, on finer and finer rungs."""
 
-    def __init__(
-        self, problem: Problem, found: Arrays, prices: NDArray[np.float64]
-    ) -> None:
+    def __init__(self, problem: Problem, found: Arrays, prices: NDArray[np.float64]) -> None:
         self.problem = problem
         self.found = found
         self.groups = groups(problem, found)

@@ -1,6 +1,7 @@
 """Which pricer prices which stock item, from quick and loose to slow and exact."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays
@@ -88,13 +89,20 @@ def _chosen(
         part = share / (len(classes) if staged else 1)
         if staged and flaws and not is_plain(found, cls):
             fine_v = 8 if found.directions[cls].rip_first else 1
-            step = _finest(lambda n, c=cls, v=fine_v: section_work(found, c, n, v), part)
+            step = _finest(partial(_sections, found, cls, fine_v), part)
             made.append(SectionPricer(found, cls, item, demands, step, fine_v))
         else:
-            nx, ny = plate_size(found, cls)
-            step = _finest(lambda n, x=nx, y=ny: plate_work(x // n, y // n), part)
+            step = _finest(partial(_plate, *plate_size(found, cls)), part)
             made.append(PlatePricer(found, cls, item, demands, step))
     return tuple(made)
+
+
+def _sections(found: Arrays, cls: int, fine_v: int, step: int) -> int:
+    return section_work(found, cls, step, fine_v)
+
+
+def _plate(nx: int, ny: int, step: int) -> int:
+    return plate_work(nx // step, ny // step)
 
 
 def _finest(work: Callable[[int], int], share: float) -> int:

@@ -6,12 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.arrays import Arrays
-from nester.solve.kernels import beam as k
+from nester.solve.kernels import columns as k
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Places:
-    """The tables of ``kernels.sections`` for one class (stock item and direction) at given steps."""
+    """The tables of ``kernels.sections`` for one class (item and direction) at given steps."""
 
     nu: int
     nv: int

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows, places
-from nester.solve.kernels import beam as k
+from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
 from nester.solve.kernels.sections import best_sections, section_counts
 
@@ -69,8 +69,14 @@ class PlatePricer:
             self.nx, self.ny, lengths, widths, values[useful], self.credit, self.off
         )
         counts, credit = plate_counts(
-            best, lengths, widths, values[useful], self.owner[useful], self.demands,
-            self.nx, self.ny,
+            best,
+            lengths,
+            widths,
+            values[useful],
+            self.owner[useful],
+            self.demands,
+            self.nx,
+            self.ny,
         )
         return Priced(int(best[self.nx, self.ny]), counts, int(credit), self.work)
 

@@ -1,0 +1,260 @@
+"""Where the next blank may go: beside the last, on top of it, in a new strip or a new section."""
+
+from typing import TypeAlias
+
+import numba as nb
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.solve.kernels.columns import (
+    BESIDE,
+    C_BLOCKS,
+    C_KU,
+    C_KV,
+    C_NEAR,
+    C_RIP_FIRST,
+    C_RIP_SECTION,
+    C_RIP_SEGMENT,
+    C_STAGES,
+    C_U2,
+    C_V2,
+    N_NEAR,
+    N_SE,
+    N_SU,
+    N_SV,
+    N_UC,
+    N_UE,
+    N_US,
+    N_V1,
+    N_V2,
+    SECTION,
+    STACKED,
+    STRIP,
+)
+from nester.solve.kernels.fit import first_u, first_v, is_clear
+
+Ints: TypeAlias = NDArray[np.int32]
+
+
+@nb.njit(cache=True, nogil=True)
+def seek_u(
+    classes: Ints,
+    lists: Ints,
+    blocks: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    u: int,
+    v1: int,
+    v2: int,
+    limit: int,
+) -> int:
+    """Least start along u for option ``o`` in rows ``v1`` to ``v2``, either face showing."""
+    a = options[o, 1]
+    ku = classes[cls, C_KU]
+    first = options[o, 3] + classes[cls, C_BLOCKS]
+    best = first_u(blocks, lists[first, 0], lists[first, 1], u, v1, v2, a, limit, ku)
+    if options[o, 4] >= 0 and best != u:
+        second = options[o, 4] + classes[cls, C_BLOCKS]
+        other = first_u(blocks, lists[second, 0], lists[second, 1], u, v1, v2, a, limit, ku)
+        if other >= 0 and (best < 0 or other < best):
+            best = other
+    return best
+
+
+@nb.njit(cache=True, nogil=True)
+def seek_v(
+    classes: Ints,
+    lists: Ints,
+    blocks: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    u: int,
+    v: int,
+    limit: int,
+) -> int:
+    """Least start along v for option ``o`` at ``u``, either face showing."""
+    a, b = options[o, 1], options[o, 2]
+    kv = classes[cls, C_KV]
+    first = options[o, 3] + classes[cls, C_BLOCKS]
+    best = first_v(blocks, lists[first, 0], lists[first, 1], u, u + a, v, b, limit, kv)
+    if options[o, 4] >= 0 and best != v:
+        second = options[o, 4] + classes[cls, C_BLOCKS]
+        other = first_v(blocks, lists[second, 0], lists[second, 1], u, u + a, v, b, limit, kv)
+        if other >= 0 and (best < 0 or other < best):
+            best = other
+    return best
+
+
+@nb.njit(cache=True, nogil=True)
+def grows(
+    classes: Ints, near: Ints, cls: int, us: int, ue: int, new_end: int, near_used: int
+) -> bool:
+    """Whether the section may grow to ``new_end`` without losing more at its near edge."""
+    if new_end <= ue:
+        return True
+    if new_end > classes[cls, C_U2]:
+        return False
+    return near[classes[cls, C_NEAR] + new_end - us] <= near_used
+
+
+@nb.njit(cache=True, nogil=True)
+def inside(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    options: Ints,
+    node: Ints,
+    cls: int,
+    o: int,
+    near_slack: int,
+    found: Ints,
+) -> int:
+    """Find where option ``o`` goes in the node's stock item; return how many places."""
+    a, b = options[o, 1], options[o, 2]
+    ku, kv = classes[cls, C_KU], classes[cls, C_KV]
+    v1, v2 = node[N_V1], node[N_V2]
+    us, ue = node[N_US], node[N_UE]
+    end = classes[cls, C_U2]
+    n = 0
+    stages = classes[cls, C_STAGES]
+    rip = classes[cls, C_RIP_SEGMENT]
+    if stages >= 4 and a <= node[N_SE] - node[N_SU]:
+        v = node[N_SV] + kv
+        length = node[N_SE] - node[N_SU]
+        sawable = rip < 0 or classes[cls, C_RIP_FIRST] == 1 or length >= max(rip, v2 - v1)
+        if sawable and v + b <= v2:
+            if clear_either(
+                classes, lists, blocks, options, cls, o, node[N_SU], node[N_SE], v, v + b
+            ):
+                found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STACKED, node[N_SU], v, v + b
+                found[n, 4], found[n, 5] = node[N_NEAR], us
+                n += 1
+                if a == node[N_SE] - node[N_SU]:
+                    return n
+    beside = stages >= 3 and b <= v2 - v1
+    if beside and rip >= 0 and classes[cls, C_RIP_FIRST] == 1:
+        beside = v2 - v1 >= max(rip, max(ue, node[N_UC] + ku + a) - us)
+    if beside:
+        u = seek_u(classes, lists, blocks, options, cls, o, node[N_UC] + ku, v1, v2, end)
+        if (
+            u >= 0
+            and grows(classes, near, cls, us, ue, u + a, node[N_NEAR])
+            and is_clear(blocks, metal[cls, 0], metal[cls, 1], node[N_UC], v1, node[N_UC] + ku, v2)
+        ):
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = BESIDE, u, v1, v2
+            found[n, 4], found[n, 5] = node[N_NEAR], us
+            n += 1
+    v = v2 + kv
+    top = classes[cls, C_V2]
+    if (
+        stages >= 2
+        and v + b <= top
+        and is_clear(blocks, metal[cls, 0], metal[cls, 1], us, v2, ue, v)
+    ):
+        u = seek_u(classes, lists, blocks, options, cls, o, us, v, v + b, end)
+        if u >= 0 and grows(classes, near, cls, us, ue, u + a, node[N_NEAR]):
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STRIP, u, v, v + b
+            found[n, 4], found[n, 5] = node[N_NEAR], us
+            n += 1
+        if u != us:
+            w = seek_v(classes, lists, blocks, options, cls, o, us, v, top)
+            if w >= 0 and grows(classes, near, cls, us, ue, us + a, node[N_NEAR]):
+                found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STRIP, us, w, w + b
+                found[n, 4], found[n, 5] = node[N_NEAR], us
+                n += 1
+    start = past_metal(blocks, metal, cls, ue, ku)
+    return section(
+        classes, near, lists, blocks, metal, options, cls, o, start + ku, near_slack, found, n
+    )
+
+
+@nb.njit(cache=True, nogil=True)
+def past_metal(blocks: Ints, metal: Ints, cls: int, at: int, ku: int) -> int:
+    """Where a cut across u may be made, from ``at`` on: no kerf comes near metal."""
+    moved = True
+    while moved:
+        moved = False
+        for i in range(metal[cls, 0], metal[cls, 1]):
+            if blocks[i, 0] < at + ku and blocks[i, 2] > at:
+                at = blocks[i, 2]
+                moved = True
+    return at
+
+
+@nb.njit(cache=True, nogil=True)
+def clear_either(
+    classes: Ints,
+    lists: Ints,
+    blocks: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    u1: int,
+    u2: int,
+    v1: int,
+    v2: int,
+) -> bool:
+    """Whether option ``o`` may fill a rectangle, either face showing."""
+    first = options[o, 3] + classes[cls, C_BLOCKS]
+    if is_clear(blocks, lists[first, 0], lists[first, 1], u1, v1, u2, v2):
+        return True
+    if options[o, 4] < 0:
+        return False
+    second = options[o, 4] + classes[cls, C_BLOCKS]
+    return is_clear(blocks, lists[second, 0], lists[second, 1], u1, v1, u2, v2)
+
+
+@nb.njit(cache=True, nogil=True)
+def section(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    us: int,
+    near_slack: int,
+    found: Ints,
+    n: int,
+) -> int:
+    """Find where option ``o`` starts a section at ``us``; return how many places in all."""
+    a, b = options[o, 1], options[o, 2]
+    end = classes[cls, C_U2]
+    top = classes[cls, C_V2]
+    least = a
+    if us + least > end:
+        return n
+    loss = near[classes[cls, C_NEAR] + least]
+    if classes[cls, C_RIP_SECTION] >= 0:
+        least = max(a, max(classes[cls, C_RIP_SECTION], top - loss))
+        if us + least > end:
+            return n
+        loss = near[classes[cls, C_NEAR] + least]
+    if near_slack > 0:
+        loss = min(loss + near_slack, near[classes[cls, C_NEAR] + end - us])
+    if loss + b > top:
+        return n
+    u = seek_u(classes, lists, blocks, options, cls, o, us, loss, loss + b, end)
+    if u >= 0 and near[classes[cls, C_NEAR] + u + a - us] <= loss:
+        found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
+        found[n, 4], found[n, 5] = loss, us
+        n += 1
+    if u != us:
+        w = seek_v(classes, lists, blocks, options, cls, o, us, loss, top)
+        if w >= 0:
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, us, w, w + b
+            found[n, 4], found[n, 5] = loss, us
+            n += 1
+        if u >= 0 and u - us >= classes[cls, C_KU] and near[classes[cls, C_NEAR] + least] <= loss:
+            # The section itself may start past what is in the way.
+            if u + least <= end:
+                found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
+                found[n, 4], found[n, 5] = loss, u
+                n += 1
+    return n
