@@ -24,6 +24,7 @@ TEXT = README.read_text(encoding="utf-8")
 DOCUMENTS = sorted(
     [*ROOT.glob("*.md"), *(ROOT / "examples").rglob("*.md")], key=lambda path: path.as_posix()
 )
+SOURCES = sorted(path for part in ("inventory", "nester") for path in (ROOT / part).rglob("*.py"))
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
@@ -72,6 +73,15 @@ def test_every_dependency_is_explained() -> None:
     wanted = [*project["dependencies"], *(want for extra in extras for want in extra)]
     names = [re.split(r"[<>=!~ \[]", want)[0] for want in wanted]
     assert [name for name in names if f"`{name}`" not in guide] == []
+
+
+def test_every_dependency_is_used() -> None:
+    """No package is installed that nothing imports."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    names = [re.split(r"[<>=!~ \[]", want)[0] for want in project["dependencies"]]
+    text = "".join(path.read_text(encoding="utf-8") for path in SOURCES)
+    unused = [name for name in names if not re.search(rf"^\s*(import|from) {name}\b", text, re.M)]
+    assert unused == []
 
 
 # --- commands ---------------------------------------------------------------------------------
@@ -238,9 +248,6 @@ def test_every_link_leads_somewhere(path: Path) -> None:
         if not file.exists() or (anchor and anchor not in anchors(file)):
             broken.append(link)
     assert broken == []
-
-
-SOURCES = sorted(path for part in ("inventory", "nester") for path in (ROOT / part).rglob("*.py"))
 
 
 @pytest.mark.parametrize("path", SOURCES, ids=lambda path: str(path.relative_to(ROOT)))
