@@ -83,7 +83,8 @@ def _worth(site: Site) -> bool:
     entry = site.stock
     if entry["kind"] == "board" and entry["width"][0] != entry["width"][1]:
         return False
-    share = site.node["length"] * site.node["width"] / (entry["length"] * site.layout["width"])
+    area = Decimal(entry["length"]) * site.layout["width"]
+    share = site.node["length"] * site.node["width"] / area
     return not entry["flaws"] and site.layout["value"] * share > Decimal("0.2")
 
 
@@ -183,7 +184,7 @@ def other_gap(doc: Doc, rng: Random) -> bool:
 def bound_without_its_gap(doc: Doc, rng: Random) -> bool:
     if doc["bound"] is None or doc["cost"] < 1:
         return False
-    doc["bound"] -= doc["cost"] / 4
+    doc["bound"] = Decimal(doc["bound"]) - Decimal(doc["cost"]) / 4
     return True
 
 
@@ -238,7 +239,7 @@ def state_changed_silently(doc: Doc, rng: Random) -> bool:
     entry = rng.choice(doc["stock"])
     key = rng.choice(["note", "thickness", "count", "price", "flaws"])
     if key == "note":
-        entry["note"] += "?"
+        entry["note"] = f"{entry['note'] or ''}?"
     elif key == "flaws":
         box = {"x": 0, "y": 0, "length": UNIT, "width": UNIT}
         stain = {"kind": "stain", **box, "face": "b", "sound": True, "note": ""}
