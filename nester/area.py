@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from inventory.length import Length
 from inventory.stock import Board, Flaw, Point, Stock
@@ -73,7 +74,7 @@ def _covered(
                 xs.add(x)
     total = Fraction(0)
     cuts = sorted(xs)
-    for u, v in zip(cuts, cuts[1:], strict=False):
+    for u, v in pairwise(cuts):
         middle = (u + v) / 2
         inside = _ranges(edges[0][0], middle)
         inside = _common(inside, [(Fraction(y1), Fraction(y2))])

@@ -91,7 +91,7 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The cuts made in one copy of one stock item. ``length`` and ``width`` are its bounding box."""
+    """The cuts made in one copy of one stock item; ``length`` and ``width`` bound its outline."""
 
     stock: str
     copy: int

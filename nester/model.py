@@ -1,7 +1,7 @@
 """What a project asks for: parts, matches and the shop they are made in, as frozen records.
 
-Lengths are in 1/320 mm (``inventory.length``). Defaults are filled in by the readers, so every value
-here is the one that is used.
+Lengths are in 1/320 mm (``inventory.length``). Defaults are filled in by the readers, so every
+value here is the one that is used.
 """
 
 from dataclasses import dataclass, field

@@ -11,9 +11,9 @@ from nester.model import Grain, Part, Shop
 class Needed:
     """A blank as it lies on the stock: ``length`` along x, ``width`` across, both on the grid.
 
-    ``turned``: the part's length lies across the stock. ``exact_length`` and ``exact_width`` are the
-    same before rounding to the grid, as printed for sheets. ``own_width`` is the needed width of the
-    part, whichever way it lies. ``padded``: made longer for the jointer and planer.
+    ``turned``: the part's length lies across the stock. ``exact_length`` and ``exact_width`` are
+    the same before rounding to the grid, as printed for sheets. ``own_width`` is the needed width
+    of the part, whichever way it lies. ``padded``: made longer for the jointer and planer.
     """
 
     length: Length

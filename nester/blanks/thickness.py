@@ -16,7 +16,7 @@ PULLED_PER_FOOT = Fraction(INCH, 32)
 
 
 def plane_off(part: Part | None, board: Board, shop: Shop) -> Length:
-    """Return the thickness lost to flatten a flat board, the part's own figure before the shop's."""
+    """Return what planing takes from a flat board: the part's own figure before the shop's."""
     if part is not None and part.plane_off is not None:
         return part.plane_off
     return _by_surface(shop.plane_off, board.surface)
@@ -40,7 +40,7 @@ def thickness_left(
 
 
 def fits_flat(part: Part, board: Board, shop: Shop, length: Length, width: Length) -> bool:
-    """Whether a piece ``length`` by ``width`` of ``board`` is thick enough for ``part`` once flat."""
+    """Whether ``length`` by ``width`` of ``board`` is thick enough for ``part`` once flat."""
     off = plane_off(part, board, shop)
     return thickness_left(board, off, length, width, part.pulled_flat) >= part.thickness
 

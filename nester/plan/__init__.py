@@ -1,4 +1,7 @@
-"""The plan: what is cut from what, at which cost, how much of that is proven; and its JSON document."""
+"""The plan and its JSON document.
+
+A plan says what is cut from what, at which cost, and how much of that is proven.
+"""
 
 from nester.plan.read import parse_plan, read_plan
 from nester.plan.records import MatchResult, Missing, Panel, Penalty, Plan, Status, Yield

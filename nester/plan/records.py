@@ -110,9 +110,9 @@ class Plan:
     penalties: tuple[Penalty, ...] = ()
     yields: Yield = Yield()
 
-    def stock_by_id(self, id: str) -> Stock:
-        """Return the stock item called ``id``; raises ``KeyError`` where there is none."""
+    def stock_by_id(self, name: str) -> Stock:
+        """Return the stock item whose id is ``name``; raises ``KeyError`` where there is none."""
         for item in self.stock:
-            if item.id == id:
+            if item.id == name:
                 return item
-        raise KeyError(id)
+        raise KeyError(name)

@@ -1,10 +1,11 @@
-"""Flaw shapes as blocks of grid cells: every cell that the shape, grown by its margin, reaches into.
+"""Flaw shapes as blocks of grid cells: every cell that a shape, grown by its margin, reaches into.
 
-A rectangle on the grid overlaps the true shape exactly where it holds one of these cells, so nothing
-is given away by the rounding.
+A rectangle on the grid overlaps the true shape exactly where it holds one of these cells, so
+nothing is given away by the rounding.
 """
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from inventory.length import Length
 from inventory.stock import Board, Flaw, Point
@@ -43,7 +44,7 @@ def spans(outline: Sequence[Point], left: Length, right: Length) -> list[tuple[i
         for a, b in zip(outline, [*outline[1:], outline[0]], strict=True)
         if a[0] != b[0]
     ]
-    for u, v in zip(xs, xs[1:], strict=False):
+    for u, v in pairwise(xs):
         across = [e for e in edges if e[0][0] <= u and e[1][0] >= v]
         # Edges of a simple polygon do not cross inside a slab, so twice the middle orders them.
         across.sort(key=lambda e: _at2(e, u + v))
@@ -94,7 +95,7 @@ def clipped(blocks: Iterable[Block], nx: int, ny: int) -> list[Block]:
 
 
 def far_edge(board: Board, loss: Length, grid: Length, nx: int, ny: int) -> list[Block]:
-    """Return the blocks past a board's far edge, ``loss`` inside the narrowest width of a column."""
+    """Return the blocks past a board's far edge, ``loss`` inside each column's narrowest width."""
     columns = []
     for i in range(nx):
         limit = min(width_floor(board, i * grid), width_floor(board, (i + 1) * grid)) - loss

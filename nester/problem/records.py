@@ -51,11 +51,11 @@ class StockItem:
     """A board or sheet as the solver sees it.
 
     ``nx`` by ``ny`` whole cells, of which blanks may use x from ``x0`` to ``x1``. ``near[l]`` cells
-    are lost at the near edge of a piece ``l`` cells long before blanks are taken from it. Far edges,
-    tapers and flaws are in ``blocks``. ``kx`` and ``ky`` are the kerfs of crosscuts and rips.
-    ``first_x`` / ``first_y``: whether the first stage may be crosscuts / rips. ``stages`` is 0 where
-    any number will do. ``rip_min``: pieces shorter than this, or than they are wide, are not
-    ripped; -1: no such rule. ``off_length`` and ``off_width``: from which size a leftover is an
+    are lost at the near edge of a piece ``l`` cells long before blanks are taken from it. Far
+    edges, tapers and flaws are in ``blocks``. ``kx`` and ``ky`` are the kerfs of crosscuts and
+    rips. ``first_x`` / ``first_y``: whether the first stage may be crosscuts / rips. ``stages`` is
+    0 where any number will do. ``rip_min``: pieces shorter than this, or than they are wide, are
+    not ripped; -1: no such rule. ``off_length`` and ``off_width``: from which size a leftover is an
     offcut, on sheets (``off_either``) either way round. ``credit[y, x]`` counts the creditable
     cells below and left of a corner, so four of them give a rectangle's. ``metal``: blocks that no
     kerf may reach into. ``value`` is the price of one piece and ``cell_credit`` what a creditable

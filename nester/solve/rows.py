@@ -1,7 +1,7 @@
 """A layout in whole cells: rows of pieces, rows within rows, down to blanks.
 
-A row lies along x (made by crosscuts) or y (made by rips). Its pieces stand in order with a kerf, or
-a kerf, a leftover and a kerf, between them; a piece is a blank or a row in the other direction.
+A row lies along x (made by crosscuts) or y (made by rips). Its pieces stand in order with a kerf,
+or a kerf, a leftover and a kerf, between them; a piece is a blank or a row in the other direction.
 """
 
 from collections.abc import Iterator

@@ -74,7 +74,7 @@ class AnyOf:
 
 
 def seconds_left(stop: Stop, progress: Progress) -> float:
-    """Return how long a rule lets a run go on by the clock; infinite where it does not look at it."""
+    """Return how long a rule still lets a run go on by the clock; infinite where it has none."""
     if isinstance(stop, Seconds):
         return max(0.0, stop.limit - progress.seconds)
     if isinstance(stop, AnyOf):

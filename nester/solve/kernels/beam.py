@@ -86,11 +86,11 @@ def beam(
     """Search and return the best way found to place the whole demand.
 
     ``classes`` (n, C_COLUMNS); ``lists`` (m, 2) ranges of ``blocks`` (k, 4); ``metal`` (n, 2)
-    ranges of ``blocks`` per class; ``option_index`` (n * demands, 2) ranges of ``options`` (o, 5): demand,
-    length along u, width along v, first and second block list (-1: none). ``money`` (n, 3): value,
-    value per cell, credit per cell. ``copies`` per stock item, ``order``: classes in the order in
-    which new stock is tried. ``demand``, ``weight`` per demand. ``width``: nodes kept a level.
-    ``leave``: 1 lets a stock item be left while blanks would still fit.
+    ranges of ``blocks`` per class; ``option_index`` (n * demands, 2) ranges of ``options`` (o, 5):
+    demand, length along u, width along v, first and second block list (-1: none). ``money``
+    (n, 3): value, value per cell, credit per cell. ``copies`` per stock item, ``order``: classes in
+    the order in which new stock is tried. ``demand``, ``weight`` per demand. ``width``: nodes kept
+    a level. ``leave``: 1 lets a stock item be left while blanks would still fit.
 
     Returns placements (levels * width, P_COLUMNS), their parents by row, the row of the best node,
     its estimated cost, how many blanks it places, and the work done.
@@ -399,7 +399,7 @@ def _hash(
 
 @nb.njit(cache=True, nogil=True)
 def _closed(classes: Ints, money: Floats, node: Ints) -> float:
-    """Money for the node's stock item if it were left now: its value less its end offcut's credit."""
+    """Money for the node's stock item if left now: its value less its end offcut's credit."""
     cls = node[N_CLASS]
     rest = classes[cls, C_U2] - node[N_UE] - classes[cls, C_KU]
     value = money[cls, 0]

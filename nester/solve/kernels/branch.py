@@ -126,15 +126,18 @@ def inside(
         v = node[N_SV] + kv
         length = node[N_SE] - node[N_SU]
         sawable = rip < 0 or classes[cls, C_RIP_FIRST] == 1 or length >= max(rip, v2 - v1)
-        if sawable and v + b <= v2:
-            if clear_either(
+        if (
+            sawable
+            and v + b <= v2
+            and clear_either(
                 classes, lists, blocks, options, cls, o, node[N_SU], node[N_SE], v, v + b
-            ):
-                found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STACKED, node[N_SU], v, v + b
-                found[n, 4], found[n, 5] = node[N_NEAR], us
-                n += 1
-                if a == node[N_SE] - node[N_SU]:
-                    return n
+            )
+        ):
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STACKED, node[N_SU], v, v + b
+            found[n, 4], found[n, 5] = node[N_NEAR], us
+            n += 1
+            if a == node[N_SE] - node[N_SU]:
+                return n
     beside = stages >= 3 and b <= v2 - v1
     if beside and rip >= 0 and classes[cls, C_RIP_FIRST] == 1:
         beside = v2 - v1 >= max(rip, max(ue, node[N_UC] + ku + a) - us)
@@ -251,10 +254,14 @@ def section(
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, us, w, w + b
             found[n, 4], found[n, 5] = loss, us
             n += 1
-        if u >= 0 and u - us >= classes[cls, C_KU] and near[classes[cls, C_NEAR] + least] <= loss:
+        if (
+            u >= 0
+            and u - us >= classes[cls, C_KU]
+            and near[classes[cls, C_NEAR] + least] <= loss
+            and u + least <= end
+        ):
             # The section itself may start past what is in the way.
-            if u + least <= end:
-                found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
-                found[n, 4], found[n, 5] = loss, u
-                n += 1
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
+            found[n, 4], found[n, 5] = loss, u
+            n += 1
     return n

@@ -40,11 +40,12 @@ def best_sections(
     """Return the best value, the value reached at each u, and the section start chosen there.
 
     ``row_kind[v, w]`` is the kind of strip that a strip of width class ``w`` starting at ``v`` is
-    (-1: it does not fit). ``strip_width`` and ``strip_step`` are a class's width and what it takes of
-    v, kerf in it. Members of kind ``k`` are ``member[kind_first[k]:kind_first[k + 1]]`` with rows of
-    ``starts`` saying where each may start. ``step_u`` and ``value`` per option; ``first_v[l]``: where
-    strips of a section ``l`` steps long begin. ``credit`` a cell; ``off_u``, ``off_v``: least steps
-    of an offcut, ``off_cells`` its least width in cells; ``fine_u``, ``fine_v``: cells a step.
+    (-1: it does not fit). ``strip_width`` and ``strip_step`` are a class's width and what it takes
+    of v, kerf in it. Members of kind ``k`` are ``member[kind_first[k]:kind_first[k + 1]]`` with
+    rows of ``starts`` saying where each may start. ``step_u`` and ``value`` per option;
+    ``first_v[l]``: where strips of a section ``l`` steps long begin. ``credit`` a cell; ``off_u``,
+    ``off_v``: least steps of an offcut, ``off_cells`` its least width in cells; ``fine_u``,
+    ``fine_v``: cells a step.
     """
     n_width = strip_width.shape[0]
     n_kind = kind_first.shape[0] - 1
