@@ -374,7 +374,7 @@ def _hash(
     node: Ints,
     opened: bool,
     classes: Ints,
-) -> int:
+) -> np.uint64:
     """Hash of what a child has left, uses, and where its section and strip stand."""
     key = np.uint64(1469598103934665603)
     prime = np.uint64(1099511628211)

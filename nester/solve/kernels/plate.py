@@ -75,7 +75,7 @@ def plate_counts(
     demands: int,
     nx: int,
     ny: int,
-) -> tuple[NDArray[np.int32], int]:
+) -> tuple[NDArray[np.int32], np.int64]:
     """Return how many pieces of each owner a best layout holds, and the credit in it."""
     counts = np.zeros(demands, np.int32)
     credit = np.int64(0)
