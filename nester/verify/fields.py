@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from nester.verify.fault import Fault, shown
-from nester.verify.number import exact, units
+from nester.verify.number import exact, whole_units
 
 
 class Fields:
@@ -133,10 +133,11 @@ class Fields:
 
     def measure(self, value: object, name: str, *, size: bool = False) -> int:
         """Return ``value`` [mm] as a length in 1/320 mm; ``name`` says in a fault what it is."""
-        if exact(value) is None:
+        number = exact(value)
+        if number is None:
             self.fault("wrong-type", f"{name} must be a length in millimetres", shown(value))
             return 1
-        length = units(value)
+        length = whole_units(number)
         if length is None:
             self.fault("length-unit", f"{name} must be a multiple of 0.003125 mm", shown(value))
             return 1

@@ -34,12 +34,10 @@ def exact(value: object) -> Fraction | None:
     return None
 
 
-def units(value: object) -> int | None:
-    """Return a JSON length [mm] as whole units of 1/320 mm, None where it is no such multiple."""
-    number = exact(value)
-    if number is None or (number * MM).denominator != 1:
-        return None
-    return int(number * MM)
+def whole_units(number: Fraction) -> int | None:
+    """Return ``number`` millimetres as whole units of 1/320 mm, None where they are not whole."""
+    scaled = number * MM
+    return int(scaled) if scaled.denominator == 1 else None
 
 
 def up(length: int | Fraction, grid: int) -> int:

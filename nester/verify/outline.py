@@ -51,5 +51,7 @@ def wood_in(stock: Stock, node: Node) -> tuple[Vertex, ...]:
 
 def area_in(stock: Stock, node: Node) -> Fraction:
     """Return the area of the wood within a node."""
+    if stock.width_a == stock.width_b and node.y + node.width <= stock.width:
+        return Fraction(node.length * node.width)
     wood = wood_in(stock, node)
     return polygon_area(wood) if len(wood) > 2 else Fraction(0)
