@@ -14,7 +14,6 @@ from nester.draw.cutting import Cutting, along_edge
 from nester.draw.field import Field, spread
 from nester.draw.marks import Mark, Pen, Style, Text, boxed, segments
 from nester.draw.names import Wording
-from nester.draw.page import Box
 from nester.draw.type import Line, rich
 from nester.draw.view import View
 from nester.layout import Axis
@@ -165,7 +164,8 @@ def chain_marks(
         if high <= low or high <= view.start or low >= view.end:
             continue
         left, right = view.x(max(low, view.start)), view.x(min(high, view.end))
-        for at in (left, right):
+        ends = [at for at, end in ((left, low), (right, high)) if view.start <= end <= view.end]
+        for at in ends:
             if not any(abs(at - other) < 0.6 for other in ticked):
                 ticked.append(at)
                 lines.append(((at - 0.9, y + 0.9), (at + 0.9, y - 0.9)))
@@ -250,6 +250,3 @@ def side_room(cutting: Cutting, wording: Wording, width: Length) -> float:
     lines = {saw.line for saw in along_edge(cutting, Axis.Y)} | {width}
     widest = max(rich(wording.length(at)).width for at in lines)
     return SIDE_RULER + JOG + 0.8 + widest
-
-
-__all__ = ["Box", "RulerPlan", "length_marks", "ruler_plan", "side_marks", "side_room", "stations"]

@@ -18,10 +18,9 @@ from nester.draw.marks import (
     Text,
     centred,
     segment,
-    text_box,
 )
 from nester.draw.page import PT, Box
-from nester.draw.type import NAME, SIZE, Line, clipped, joined, line, rich, width_of, wrapped
+from nester.draw.type import NAME, SIZE, Line, clipped, joined, line, rich, wrapped
 
 PAD = 0.7
 """Least white between a label and the border of its piece [mm]."""
@@ -258,15 +257,3 @@ def meet(first: Segment, second: Segment) -> bool:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 
     return turn(a, b, c) * turn(a, b, d) < 0 and turn(c, d, a) * turn(c, d, b) < 0
-
-
-__all__ = [
-    "NAME_SIZES",
-    "Block",
-    "Words",
-    "letters",
-    "placed_key",
-    "placed_label",
-    "text_box",
-    "width_of",
-]

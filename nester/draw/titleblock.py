@@ -52,7 +52,7 @@ def title_marks(title: Title, paper: Paper, wording: Wording) -> list[Mark]:
     top = whole.top + BAR
     rows: list[list[tuple[float, str, str]]] = [
         [(0.62, "cutting diagram for", title.stock), (0.38, "sheet", sheet_text(title))],
-        [(0.62, "project", title.project), (0.38, "date", title.date or "—")],
+        [(0.62, "project", title.project), (0.38, "date", title.date)],
         [
             (0.38, "material", title.material),
             (0.24, "thickness", title.thickness),
@@ -84,7 +84,7 @@ def cell(box: Box, caption: str, value: str, *, main: bool) -> list[Mark]:
     """Return a caption and under it the value, clipped to the cell."""
     size = NAME if main else SIZE
     room = box.width - 2.4
-    text = clipped(value, room, size, main)
+    text = clipped(value or "—", room, size, main)
     return [
         Text(line(caption, NOTE), box.left + 1.2, box.top + 2.9, role="caption"),
         Text(set_value(text, size, main), box.left + 1.2, box.bottom - 1.5, role="value"),

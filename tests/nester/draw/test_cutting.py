@@ -1,0 +1,80 @@
+"""What a layout asks of the saw."""
+
+from nester.draw.cutting import along_edge, taken_apart
+from nester.layout import Axis
+from tests.nester.draw.wood import (
+    TRIM,
+    blank,
+    cross,
+    inches,
+    layout_of,
+    long_thin,
+    rip,
+    small_board,
+    walnut,
+)
+
+
+def test_the_pencil_line_lies_on_the_side_that_is_kept():
+    """After a kept piece the line is where it ends; after waste, where the kerf ends."""
+    _, layout, _ = walnut()
+    lines = {saw.cut.order: saw for saw in taken_apart(layout).cuts}
+    # 7/8 of trim and 1/8 of kerf: the line is drawn at 1 in, the saw runs nearer to end A.
+    assert (lines[1].line, lines[1].beyond, lines[1].trim) == (inches(1), False, True)
+    # Then 41 in that are kept: the line at 42, the saw beyond it.
+    assert (lines[2].line, lines[2].beyond, lines[2].trim) == (inches(42), True, False)
+    # 1/8 kerf, 4 1/2 waste, 1/8 kerf: the line at 46 3/4.
+    waste = next(s for s in lines.values() if s.line == inches("46 3/4"))
+    assert waste.beyond is False
+
+
+def test_the_stop_is_measured_on_the_piece_in_hand():
+    """The section from 1 in to the end, cut at 42 in, is stopped at 41 in."""
+    _, layout, _ = walnut()
+    cuts = taken_apart(layout).cuts
+    assert [saw.stop for saw in cuts[:2]] == [inches(1), inches(41)]
+
+
+def test_a_trim_that_is_all_kerf_has_its_line_at_the_kerf_s_end():
+    """Where the first piece is missing the kerf begins at the border, and the line is beyond it."""
+    board, _, _ = small_board()
+    layout = layout_of(board, rip((0, TRIM), (None, blank("leg"))))
+    (saw,) = taken_apart(layout).cuts
+    assert (saw.line, saw.beyond) == (inches("1/16"), False)
+
+
+def test_cuts_come_in_their_order_and_pieces_are_all_there():
+    """Orders run from 1 without a gap; five blanks and the offcut are found."""
+    _, layout, _ = walnut()
+    cutting = taken_apart(layout)
+    assert [saw.cut.order for saw in cutting.cuts] == list(range(1, len(cutting.cuts) + 1))
+    names = sorted(node.use.part for node in cutting.pieces)
+    assert names == ["back rail", "case side", "case side", "cleat", "drawer front"]
+
+
+def test_rulers_read_only_the_cuts_that_reach_them():
+    """Below stand all crosscuts through the board and the one in the strip at the near edge."""
+    _, layout, _ = walnut()
+    cutting = taken_apart(layout)
+    below = [saw.line for saw in along_edge(cutting, Axis.X)]
+    wanted = ["1", "42", "46 3/4", "61", "71 3/4", "108 3/8"]
+    assert below == [inches(text) for text in wanted]
+    left = [saw.line for saw in along_edge(cutting, Axis.Y)]
+    assert left == [inches(text) for text in ("1/8", "3 7/8", "7 11/16")]
+
+
+def test_a_deep_tree_does_no_harm():
+    """A thousand cuts one after another, each in the last one's rest, are all found."""
+    board, _, _ = small_board()
+    kerf = 1
+    pieces = [(100, blank("pin", i + 1)) for i in range(1500)]
+    layout = layout_of(board, cross(*pieces[:600], (None, TRIM), kerf=kerf))
+    assert len(taken_apart(layout).cuts) == 600
+
+
+def test_a_board_used_whole_has_no_cuts():
+    """One blank that is the whole board is a piece, and no cut reaches a ruler."""
+    board, _, _ = long_thin()
+    cutting = taken_apart(layout_of(board, blank("top")))
+    assert (cutting.cuts, len(cutting.pieces)) == ((), 1)
+    assert along_edge(cutting, Axis.X) == []
