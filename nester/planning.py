@@ -11,7 +11,7 @@ from nester.layout import BlankUse, Layout, Node, OffcutUse, WasteUse
 from nester.model import Part, Project
 from nester.plan import Missing, Plan, Status, Yield
 from nester.problem import Problem, build
-from nester.reasons import reason
+from nester.reasons.missing import why_missing
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import solve
 from nester.solve.result import Result
@@ -62,7 +62,7 @@ def make_plan(
         matches=project.matches,
         layouts=tuple(layouts),
         missing=tuple(
-            Missing(part.name, missing[part.name], reason(part, items, project.shop, layouts))
+            Missing(part.name, missing[part.name], why_missing(part, items, project.shop, layouts))
             for part in project.parts
             if missing[part.name]
         ),

@@ -1,30 +1,11 @@
-"""Which stock a part may come from, and why the rest is ruled out, flaws apart."""
+"""Which stock a part may come from, flaws apart."""
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
 
 from inventory.stock import Board, Sheet, Stock
-from nester.blanks import Needed, Refusal, needed, refusal
+from nester.blanks import Needed, refusal
 from nester.blanks.eligible import plain
 from nester.model import Part, Shop
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One way of laying a part on one stock item; ``refusal`` is None where it may be had."""
-
-    stock: Stock
-    way: Needed
-    refusal: Refusal | None
-
-
-def candidates(part: Part, stock: Sequence[Stock], shop: Shop) -> list[Candidate]:
-    """Return every way of laying ``part`` on every stock item."""
-    return [
-        Candidate(item, way, refusal(part, item, shop, way))
-        for item in stock
-        for way in needed(part, item, shop)
-    ]
 
 
 class Suited:
