@@ -1,5 +1,6 @@
 """Why a plan could not give all copies of a part."""
 
+from collections import Counter
 from collections.abc import Sequence
 
 from inventory.formatter import Formatter
@@ -31,8 +32,8 @@ def _flawed_or_used(
     spans = [(clear_span(part, c.way, c.stock, shop), c.stock, c.way) for c in fitting]
     (start, end), item, way = max(spans, key=lambda s: s[0][1] - s[0][0])
     if end - start >= way.length:
-        used = {layout.stock for layout in layouts}
-        idle = sorted({c.stock.id for c in fitting} - used)
+        used = Counter(layout.stock for layout in layouts)
+        idle = sorted({c.stock.id for c in fitting if used[c.stock.id] < c.stock.count})
         if idle:
             return (
                 f"no place was found for it in the time given, though {', '.join(idle[:3])} "

@@ -78,6 +78,16 @@ def test_wood_that_nobody_took() -> None:
     )
 
 
+def test_copies_of_stock_are_counted() -> None:
+    """One of two like boards in the plan leaves the other; with both in it there is none."""
+    stock = [board("W-1", count=2)]
+    wanted = part("rail", 60, 7)
+    assert "though W-1 is not used up" in why_missing(wanted, stock, SHOP, [layout("W-1")])
+    assert why_missing(wanted, stock, SHOP, [layout("W-1"), layout("W-1", 2)]) == (
+        "all walnut that could give it is used up by other parts"
+    )
+
+
 def test_a_part_too_big_for_all_stock() -> None:
     """The words are those with which it is told before planning."""
     stock = [board("W-1"), board("W-2", width=6)]
