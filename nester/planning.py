@@ -1,14 +1,16 @@
 """From a project and stock to a plan: the problem is built, solved, and its layouts made exact."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 
 from inventory.stock import Stock
 from nester import __version__
 from nester.area import wood_area, wood_in
+from nester.blanks.eligible import plain
 from nester.layout import BlankUse, Layout, Node, OffcutUse, WasteUse
 from nester.model import Part, Project
+from nester.naming import OffcutIds, PartNames
 from nester.plan import Missing, Plan, Status, Yield
 from nester.problem import Problem, build
 from nester.reasons.missing import why_missing
@@ -72,70 +74,15 @@ def make_plan(
 
 def _eligible(items: Sequence[Stock], parts: Sequence[Part]) -> tuple[Stock, ...]:
     """Return the stock of a material that some part asks for."""
-    from inventory.stock import Board
-    from nester.blanks.eligible import plain
-
     wanted = {plain(name) for part in parts for name in part.materials}
-    return tuple(
-        item
-        for item in items
-        if plain(item.species if isinstance(item, Board) else item.material) in wanted
-    )
-
-
-class _Names:
-    """Hands out copies of parts, demand by demand, in the order of the part list."""
-
-    def __init__(self, problem: Problem) -> None:
-        self.left: list[Iterator[tuple[str, int]]] = [
-            iter([(name, copy) for name, copies in d.parts for copy in range(1, copies + 1)])
-            for d in problem.demands
-        ]
-
-    def __call__(self, demand: int) -> tuple[str, int] | None:
-        return next(self.left[demand], None)
-
-    def unused(self) -> Counter[str]:
-        """Return how many copies of each part were never handed out."""
-        return Counter(name for names in self.left for name, _ in names)
-
-
-class _OffcutIds:
-    """Names offcuts after the stock they come from, never like other stock."""
-
-    def __init__(self, items: Sequence[Stock]) -> None:
-        self.taken = {item.id for item in items}
-        self.next: Counter[str] = Counter()
-
-    def maker(self, id: str) -> Callable[[], str]:
-        """Return a function that gives the next free id: "M-1a", "M-1b" and so on."""
-
-        def make() -> str:
-            while True:
-                name = f"{id}{letters(self.next[id])}"
-                self.next[id] += 1
-                if name not in self.taken:
-                    self.taken.add(name)
-                    return name
-
-        return make
-
-
-def letters(number: int) -> str:
-    """Return a, b, ... z, aa, ab, ... for 0, 1, ..."""
-    text = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        text = chr(ord("a") + rest) + text
-    return text
+    return tuple(item for item in items if plain(item.material) in wanted)
 
 
 def _layouts(
     problem: Problem, result: Result, items: Sequence[Stock], project: Project
 ) -> tuple[list[Layout], Fraction, Counter[str]]:
     by_id = {item.id: item for item in items}
-    names, ids = _Names(problem), _OffcutIds(items)
+    names, ids = PartNames(problem), OffcutIds(items)
     copies: Counter[str] = Counter()
     layouts, cost = [], Fraction(0)
     for column in result.columns:
@@ -146,9 +93,8 @@ def _layouts(
         made, price = carpenter.layout(column.row, copies[item.id], names, ids.maker(item.id))
         layouts.append(made)
         cost += price
-    missing = names.unused()
     # Demands that no stock can give never reach the solver's columns, so they are unused names too.
-    return layouts, cost, missing
+    return layouts, cost, names.unused()
 
 
 def _proven(
