@@ -247,6 +247,6 @@ def side_marks(
 
 def side_room(cutting: Cutting, wording: Wording, width: Length) -> float:
     """Return how much room the left ruler and its figures need before end A [mm]."""
-    lines = {saw.line for saw in along_edge(cutting, Axis.Y)} | {width}
+    lines = {saw.line for saw in along_edge(cutting, Axis.Y)} | {0, width}
     widest = max(rich(wording.length(at)).width for at in lines)
     return SIDE_RULER + JOG + 0.8 + widest

@@ -21,6 +21,8 @@ LEAST_KERF = 0.25
 """A kerf thinner than this on paper is drawn this wide, to be seen [mm]."""
 BAND = 3.0
 """Distance of the discs outside the stock from its edge [mm]."""
+BESIDE = 6.0
+"""So far a row of discs may reach beyond the ends of the stock [mm]."""
 ARM = 0.65
 """Half the width of an x [mm]."""
 
@@ -115,9 +117,9 @@ def place_discs(cuts: Sequence[Laid], wood: Sequence[Spot], view: View, field: F
     above = [c for c in cuts if c not in below and starts_above(c, wood)]
     before = [c for c in cuts if c not in below and c not in above and starts_before(c, view)]
     inside = [c for c in cuts if c not in below and c not in above and c not in before]
-    marks = row_of_discs(below, edge.bottom, 1, field)
+    marks = row_of_discs(below, edge, edge.bottom, 1, field)
     if above:
-        marks += row_of_discs(above, min(c.kerf.top for c in above), -1, field)
+        marks += row_of_discs(above, edge, min(c.kerf.top for c in above), -1, field)
     marks += column_of_discs(before, edge, field)
     for cut in inside:
         marks += disc_on_cut(cut, field)
@@ -157,14 +159,16 @@ def far_edge(wood: Sequence[Spot], x: float) -> float:
     return left[1] + (right[1] - left[1]) * (x - left[0]) / (right[0] - left[0])
 
 
-def row_of_discs(cuts: Sequence[Laid], edge: float, way: int, field: Field) -> list[Mark]:
+def row_of_discs(
+    cuts: Sequence[Laid], stock: Box, edge: float, way: int, field: Field
+) -> list[Mark]:
     """Return discs in a row below (``way`` 1) or above (-1) the stock, spread where they crowd."""
     wanted = sorted(
         ((c.kerf.centre[0] if c.upright else c.kerf.left + 2.6, c) for c in cuts),
         key=lambda pair: (pair[0], pair[1].saw.cut.order),
     )
     sizes = [2 * radius(c.saw) + 0.4 for _, c in wanted]
-    low, high = field.room.left, field.room.right
+    low, high = stock.left - BESIDE, min(stock.right + BESIDE, field.room.right)
     places = spread([x for x, _ in wanted], sizes, 0.3, low, high)
     marks: list[Mark] = []
     if places is None:
@@ -217,7 +221,7 @@ def disc_on_cut(cut: Laid, field: Field) -> list[Mark]:
             field.take(disc_box(cut, *spot))
             return disc_marks(cut, *spot)
     start = along(cut, min(1.0, reach / 2))
-    for ring in range(3, 15):
+    for ring in range(3, 26):
         for dx, dy in ((0, 1), (0, -1), (-1, 0), (1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
             spot = (start[0] + dx * ring, start[1] + dy * ring)
             if field.free(disc_box(cut, *spot), 0.1):
