@@ -27,6 +27,9 @@ SIDE_RULER = 6.6
 JOG = 2.4
 """Height left between a ruler and its figures for leads that step aside [mm]."""
 
+FURTHEST = 9.0
+"""So far figures may step aside from their marks [mm]."""
+
 LINE = Style("dimension", Pen.DIMENSION)
 FINE = Style("ruler", Pen.FINE)
 WITNESS = Style("witness", Pen.FINE)
@@ -106,7 +109,7 @@ def ruler_plan(found: Sequence[Reading], low: float, high: float) -> RulerPlan:
             if places is None:
                 continue
             worst = max((abs(p - r.at) for p, r in zip(places, kept, strict=True)), default=0.0)
-            if worst <= (9.0 if turned else 6.0):
+            if worst <= FURTHEST:
                 return RulerPlan(tuple(kept), tuple(places), turned)
         inner = range(1, len(kept) - 1)
         if not inner:

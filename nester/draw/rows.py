@@ -52,7 +52,7 @@ def arrange(
         for start, end in pairwise(ends):
             near = top + TOP + layout.width / (MM * scale)
             view = View(start, end, left, near, scale)
-            low, high = view.x(start) - 6.0, min(view.x(end) + 8.0, room.right)
+            low, high = view.x(start) - 6.0, min(view.x(end) + 12.0, room.right)
             plan = ruler_plan(stations(cutting, view, wording), low, high)
             views.append(view)
             rulers.append(plan)
