@@ -90,6 +90,8 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
             lost = int(item.near[end - start])
             if end > item.x1:
                 return None
+        if item.stages == 1 and not _one_stage(section, lost, item, rip_first):
+            return None
         strips = tuple(
             _strip(strip, section, i, end, lost, kerf, found, item, rip_first)
             for i, strip in enumerate(section.strips)
@@ -100,6 +102,27 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
         if shown(item.options[option], rect, item) is None:
             return None
     return row
+
+
+def _one_stage(section: _Section, lost: int, item: StockItem, rip_first: bool) -> bool:
+    """Let a section's lone blank take its whole width; False where trims alone do not free it."""
+    strip = section.strips[0]
+    high = item.x1 if rip_first else _straight_edge(item)
+    if len(section.strips) > 1 or high is None or high < strip.v2:
+        return False
+    strip.v1, strip.v2 = lost, high
+    return True
+
+
+def _straight_edge(item: StockItem) -> int | None:
+    """Return how far blanks may reach across a stock item without taper, None with one."""
+    top = {int(b[1]) for found in item.blocks for b in found if b[3] >= item.ny and b[0] == 0}
+    whole = all(
+        b[2] >= item.nx for found in item.blocks for b in found if b[3] >= item.ny and b[0] == 0
+    )
+    if not top:
+        return item.ny
+    return top.pop() if whole and len(top) == 1 else None
 
 
 def _strip(

@@ -55,6 +55,9 @@ def solve(
                 reason = stop(now)
             if reason is not None:
                 break
+            if not engines:
+                reason = "optimal"  # no stock suits any part: nothing can be better
+                break
             _neediest(engines).round(pool, seconds_left(stop, now))
     return _finish(problem, parts, engines, homeless, reason, history, hooks)
 

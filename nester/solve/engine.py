@@ -13,9 +13,16 @@ from nester.solve.columns import Column
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
+from nester.solve.starts import starts
 
 BATCH = 4
 """Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
+
+DETOUR = 0.006
+"""How much dearer than the best the plan may be from which the next attempts start."""
+
+PATIENCE = 50
+"""Rounds without a better plan after which attempts start from the best again."""
 
 EFFORTS = (20_000, 20_000, 60_000, 200_000)
 POOL_MOST = 4_000
@@ -32,6 +39,8 @@ class Engine:
         self.weight = np.array([d.area for d in problem.demands], np.float64)
         self.weight /= self.weight.sum()
         self.best: Draft = draft(problem, ())
+        self.base = self.best
+        self.since = 0
         self.bound = 0
         self.work = 0
         self.rounds = 0
@@ -60,6 +69,9 @@ class Engine:
             )
             self.work += packed.work
             self._take(draft(self.problem, packed.columns), packed.columns)
+        for columns in starts(self.problem):
+            self._take(draft(self.problem, columns), tuple(columns))
+        self.base = self.best
         by_area = area_bound(self.problem)
         self.bound = max(self.bound, by_area.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
@@ -88,20 +100,36 @@ class Engine:
                 attempt,
                 self.problem,
                 self.arrays,
-                self.best,
+                self.base,
                 self.weight,
+                int(DETOUR * self.best.cost),
                 Effort(EFFORTS[(self.rounds + i) % len(EFFORTS)]),
                 seed,
             )
             for i, seed in enumerate(seeds)
         ]
-        for job in jobs:
-            found: Attempt = job.result()
+        before = self.best
+        results: list[Attempt] = [job.result() for job in jobs]
+        for found in results:
             self.work += found.work
             self._take(found.draft, found.columns)
+        self.since = 0 if self.best.merit < before.merit else self.since + 1
+        self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)
         if self.rounds - self.chosen_at >= 60 and self.best.complete:
             self.chosen_at = self.rounds
             self._choose()
+
+    def _next_base(self, newest: Draft) -> Draft:
+        """Return the plan to go on from: the best, or one a little dearer for a while.
+
+        Record-to-record travel after Dueck (1993), "New optimization heuristics".
+        """
+        if newest.merit <= self.best.merit or self.since % PATIENCE == 0:
+            return self.best
+        most = self.best.cost * (1 + DETOUR)
+        if newest.complete and self.best.complete and newest.cost <= most:
+            return newest
+        return self.base if self.base.merit[0] <= self.best.merit[0] else self.best
 
     def _take(self, new: Draft, columns: tuple[Column, ...]) -> None:
         for column in columns:

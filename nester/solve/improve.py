@@ -20,6 +20,9 @@ SLACKS = (0.0, 0.1)
 POWERS = (1.0, 1.0, 1.1, 1.25)
 NOISES = (0.0, 0.01, 0.03, 0.1)
 
+LEAST_WORK = 2_000
+"""Counted for every attempt, so that a run limited by work ends however small its problem is."""
+
 
 @dataclass(frozen=True, slots=True)
 class Effort:
@@ -42,10 +45,14 @@ def attempt(
     found: Arrays,
     now: Draft,
     weight: NDArray[np.float64],
+    detour: int,
     effort: Effort,
     seed: int,
 ) -> Attempt:
-    """Take some of the draft's layouts apart and return the draft with their blanks placed anew."""
+    """Take some of the draft's layouts apart and return the draft with their blanks placed anew.
+
+    What comes back costs at most about ``detour`` ticks more.
+    """
     rng = np.random.default_rng(seed)
     freed = _ruin(problem, now, rng)
     kept = [c for i, c in enumerate(now.columns) if i not in freed]
@@ -62,9 +69,10 @@ def attempt(
     manner = _manner(problem, demand, order, effort, rng)
     shaken = weight ** POWERS[rng.integers(len(POWERS))]
     spent = sum(now.columns[i].cost for i in freed)
-    limit = float(spent) if now.complete else np.inf
+    limit = float(spent + detour) if now.complete else np.inf
     packed = pack(problem, found, demand, shaken / shaken.sum(), copies, order, manner, limit)
-    return Attempt(draft(problem, [*kept, *packed.columns]), packed.columns, packed.work)
+    work = packed.work + LEAST_WORK
+    return Attempt(draft(problem, [*kept, *packed.columns]), packed.columns, work)
 
 
 def _ruin(problem: Problem, now: Draft, rng: np.random.Generator) -> set[int]:

@@ -56,6 +56,20 @@ def leftovers(row: Row, rect: Rect, item: StockItem) -> Iterator[Rect]:
         yield _part(rect, row.axis, at, high)
 
 
+def sawable(row: Row, rect: Rect, item: StockItem) -> bool:
+    """Whether the saw's kerf fits between all pieces: one kerf, or two and a leftover."""
+    kerf = item.kx if row.axis == "x" else item.ky
+    at = rect[0] if row.axis == "x" else rect[1]
+    first = True
+    for start, end, piece in row.pieces:
+        if start != at and start - at < kerf:
+            return False
+        if isinstance(piece, Row) and not sawable(piece, _part(rect, row.axis, start, end), item):
+            return False
+        at, first = end + kerf, False
+    return not first
+
+
 def usable(item: StockItem) -> Rect:
     """Return the rectangle between the end trims."""
     return (item.x0, 0, item.x1, item.ny)

@@ -100,7 +100,8 @@ class Carpenter:
             return self._rest(rect, offcut_id)
         lead = near_loss(self.stock, self.shop, length)
         tail = far_loss(self.stock, self.shop)
-        if isinstance(self.stock, Board) and rect[3] - tail != row.pieces[-1][1] * self.grid:
+        top = (rect[3] - tail) // self.grid
+        if isinstance(self.stock, Board) and top != row.pieces[-1][1]:
             tail = 0  # it goes with what is left beyond the last strip
         return self._row(row, rect, _Trim(lead, tail), name, offcut_id)
 
@@ -126,7 +127,7 @@ class Carpenter:
             first = (node_of(lost, use=WasteUse(trim=True)),) if at > low else ()
             return node_of(rect, cut=self._cut(axis, at), pieces=(*first, rest))
         if trim.tail:
-            at = high - trim.tail
+            at = (high - trim.tail) // self.grid * self.grid
             rest = then(with_ends(rect, axis, low, at))
             lost = with_ends(rect, axis, at + kerf, high)
             second = (node_of(lost, use=WasteUse(trim=True)),) if at + kerf < high else ()

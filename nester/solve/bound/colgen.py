@@ -40,7 +40,7 @@ class Bounding:
         self.scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
         self.bound = 0
         self.best_prices = np.floor(prices).astype(np.int64)
-        self.dear = 2.0 * np.maximum(prices, prices.mean() * 0.1) / self.scale
+        self.dear = np.maximum(2.0 * prices, _alone(problem)) / self.scale
         self.rung_at = -1
         self.rung: Rung | None = None
         self.lp: GrowingLp | None = None
@@ -129,3 +129,12 @@ def _price(pricers: tuple[Pricer, ...], prices: NDArray[np.int64]) -> Priced | N
         if best is None or priced.value > best.value:
             best = priced
     return best
+
+
+def _alone(problem: Problem) -> NDArray[np.float64]:
+    """Return what each blank costs at the most: the cheapest stock item it fits, all for itself."""
+    least = np.full(len(problem.demands), np.inf)
+    for item in problem.stock:
+        for option in item.options:
+            least[option.demand] = min(least[option.demand], float(item.value))
+    return np.where(np.isfinite(least), least, 0.0)
