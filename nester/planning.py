@@ -16,6 +16,7 @@ from nester.problem import Problem, build
 from nester.reasons.missing import why_missing
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import solve
+from nester.solve.kernels.cache import is_compiled
 from nester.solve.result import Result
 from nester.solve.stop import Stop
 from nester.solve.tree import Carpenter, leaves
@@ -42,7 +43,10 @@ def make_plan(
     parts = sorted(project.parts, key=lambda part: part.name)
     items = sorted(stock, key=lambda item: item.id)
     problem = build(parts, items, project.shop)
-    result = solve(problem, stop, seed=seed, workers=workers, callbacks=callbacks)
+    hooks = callbacks or Callbacks()
+    if not is_compiled():
+        hooks.compiling()
+    result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
     layouts, cost, missing = _layouts(problem, result, items, project)
     status, bound, gap = _proven(result, problem, cost, bool(missing))
     return Plan(

@@ -16,7 +16,7 @@ class Callbacks:
         """Called once, before anything is tried."""
 
     def compiling(self) -> None:
-        """Called where the compiled kernels must first be made, which takes a while."""
+        """Called before ``start`` where the kernels must first be compiled, which takes a while."""
 
     def progress(self, progress: Progress) -> None:
         """Called after every round, and at least twice a second."""

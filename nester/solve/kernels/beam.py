@@ -12,7 +12,6 @@ second's (strips lie along v). Crosscut first: u = x, v = y.
 
 from typing import TypeAlias
 
-import numba as nb
 import numpy as np
 from numpy.typing import NDArray
 
@@ -54,12 +53,13 @@ from nester.solve.kernels.columns import (
     STACKED,
     STRIP,
 )
+from nester.solve.kernels.jit import kernel
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def beam(
     classes: Ints,
     near: Ints,
@@ -344,28 +344,28 @@ def beam(
     return record[:rows], row_of[:1], best_row, best_cost, best_count, work
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _grown_int(a: Ints) -> Ints:
     out = np.zeros((a.shape[0] * 2, a.shape[1]), np.int32)
     out[: a.shape[0]] = a
     return out
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _grown_one(a: Ints) -> Ints:
     out = np.zeros(a.shape[0] * 2, np.int32)
     out[: a.shape[0]] = a
     return out
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _grown_float(a: Floats) -> Floats:
     out = np.zeros(a.shape[0] * 2)
     out[: a.shape[0]] = a
     return out
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _hash(
     left: NDArray[np.int16],
     parent: int,
@@ -397,7 +397,7 @@ def _hash(
     return key
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _closed(classes: Ints, money: Floats, node: Ints) -> float:
     """Money for the node's stock item if left now: its value less its end offcut's credit."""
     cls = node[N_CLASS]
@@ -408,7 +408,7 @@ def _closed(classes: Ints, money: Floats, node: Ints) -> float:
     return value
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _score(
     classes: Ints,
     money: Floats,
@@ -429,7 +429,7 @@ def _score(
     return (laid + slack) / placed * (count / placed) ** bias
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def _place(
     classes: Ints,
     options: Ints,

@@ -2,7 +2,6 @@
 
 from typing import TypeAlias
 
-import numba as nb
 import numpy as np
 from numpy.typing import NDArray
 
@@ -32,11 +31,12 @@ from nester.solve.kernels.columns import (
     STRIP,
 )
 from nester.solve.kernels.fit import first_u, first_v, is_clear
+from nester.solve.kernels.jit import kernel
 
 Ints: TypeAlias = NDArray[np.int32]
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def seek_u(
     classes: Ints,
     lists: Ints,
@@ -62,7 +62,7 @@ def seek_u(
     return best
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def seek_v(
     classes: Ints,
     lists: Ints,
@@ -87,7 +87,7 @@ def seek_v(
     return best
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def grows(
     classes: Ints, near: Ints, cls: int, us: int, ue: int, new_end: int, near_used: int
 ) -> bool:
@@ -99,7 +99,7 @@ def grows(
     return near[classes[cls, C_NEAR] + new_end - us] <= near_used
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def inside(
     classes: Ints,
     near: Ints,
@@ -175,7 +175,7 @@ def inside(
     )
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def past_metal(blocks: Ints, metal: Ints, cls: int, at: int, ku: int) -> int:
     """Where a cut across u may be made, from ``at`` on: no kerf comes near metal."""
     moved = True
@@ -188,7 +188,7 @@ def past_metal(blocks: Ints, metal: Ints, cls: int, at: int, ku: int) -> int:
     return at
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def clear_either(
     classes: Ints,
     lists: Ints,
@@ -211,7 +211,7 @@ def clear_either(
     return is_clear(blocks, lists[second, 0], lists[second, 1], u1, v1, u2, v2)
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def section(
     classes: Ints,
     near: Ints,

@@ -1,11 +1,12 @@
 """Where a rectangle fits between blocks."""
 
-import numba as nb
 import numpy as np
 from numpy.typing import NDArray
 
+from nester.solve.kernels.jit import kernel
 
-@nb.njit(cache=True, nogil=True, inline="never")
+
+@kernel
 def first_u(
     blocks: NDArray[np.int32],
     lo: int,
@@ -42,7 +43,7 @@ def first_u(
     return start
 
 
-@nb.njit(cache=True, nogil=True, inline="never")
+@kernel
 def first_v(
     blocks: NDArray[np.int32],
     lo: int,
@@ -75,7 +76,7 @@ def first_v(
     return start
 
 
-@nb.njit(cache=True, nogil=True, inline="never")
+@kernel
 def is_clear(
     blocks: NDArray[np.int32], lo: int, hi: int, u1: int, v1: int, u2: int, v2: int
 ) -> bool:

@@ -6,14 +6,15 @@ rectangles that one cut makes. A kerf is dealt with by growing pieces and plate 
 looked at, so with flaws the value is an upper bound.
 """
 
-import numba as nb
 import numpy as np
 from numpy.typing import NDArray
+
+from nester.solve.kernels.jit import kernel
 
 Table = NDArray[np.int64]
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def plate_values(
     nx: int,
     ny: int,
@@ -65,7 +66,7 @@ def plate_values(
     return best
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def plate_counts(
     best: Table,
     lengths: NDArray[np.int32],

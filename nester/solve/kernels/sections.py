@@ -9,12 +9,13 @@ After Gilmore and Gomory (1965), "Multistage cutting stock problems of two and m
 with places instead of sizes for the flaws.
 """
 
-import numba as nb
 import numpy as np
 from numpy.typing import NDArray
 
+from nester.solve.kernels.jit import kernel
 
-@nb.njit(cache=True, nogil=True)
+
+@kernel
 def best_sections(
     nu: int,
     nv: int,
@@ -142,7 +143,7 @@ def best_sections(
     return reached[nu], reached, came
 
 
-@nb.njit(cache=True, nogil=True)
+@kernel
 def section_counts(
     us: int,
     ue: int,
