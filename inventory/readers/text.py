@@ -16,14 +16,15 @@ def load_bytes(path: Path | str) -> bytes | Issue:
     ``MOST_BYTES``.
     """
     try:
+        mode = Path(path).stat().st_mode
+        if stat.S_ISDIR(mode):
+            return _issue(path, "directory", "this is a directory", "a file")
+        if not stat.S_ISREG(mode):  # opening a pipe that nobody writes to would wait for ever
+            return _issue(path, "not-a-file", "this is a pipe or device", "a file")
         with open(path, "rb") as file:
-            if not stat.S_ISREG(Path(path).stat().st_mode):
-                return _issue(path, "not-a-file", "not a regular file", "a file")
             content = file.read(MOST_BYTES + 1)
     except FileNotFoundError:
         return _issue(path, "missing-file", "there is no such file", "a file that exists")
-    except IsADirectoryError:
-        return _issue(path, "directory", "this is a directory", "a file")
     except (OSError, ValueError) as error:
         why = (error.strerror if isinstance(error, OSError) else None) or str(error)
         return _issue(path, "unreadable", f"cannot be read: {why.lower()}", "a readable file")

@@ -1,6 +1,8 @@
 """Files that cannot be read are issues."""
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -69,6 +71,27 @@ def test_a_device_is_no_file() -> None:
     issue = load_bytes(os.devnull)
     assert isinstance(issue, Issue)
     assert issue.code == "not-a-file"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no named pipes here")
+def test_a_named_pipe_is_no_file(tmp_path: Path) -> None:
+    """A pipe that nobody writes to is refused at once, in one line, and not waited for.
+
+    A program of its own, so that one that waits is ended.
+    """
+    pipe = tmp_path / "stock.toml"
+    os.mkfifo(pipe)
+    code = f"from inventory.readers.text import load_text; print(load_text({str(pipe)!r}).line())"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=Path(__file__).parents[3],
+        capture_output=True,
+        text=True,
+        timeout=20,
+        check=True,
+    )
+    told = f'{pipe}: this is a pipe or device (found "{pipe}"); accepted: a file'
+    assert done.stdout.splitlines() == [told]
 
 
 def test_a_file_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
