@@ -1,0 +1,1 @@
+"""One file a set: the published data, or a generator, as planning jobs."""
