@@ -9,7 +9,7 @@ from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import Any
 
-from nester.draw.marks import Disc, Mark, Polygon, Rect, Style, Text
+from nester.draw.marks import Dash, Disc, Mark, Polygon, Rect, Style, Text
 from nester.draw.page import Paper
 from nester.draw.type import FAMILY, FONTS, Line, Run, covered
 
@@ -87,7 +87,7 @@ def attributes(key: Style | tuple[str, bool]) -> dict[str, Any]:
     given: dict[str, Any] = {"class_": key.role, "fill": key.fill.value}
     if key.pen is not None:
         given |= {"stroke": "#000", "stroke_width": whole(key.pen.value)}
-        if key.dash.value:
+        if key.dash is not Dash.SOLID:  # Python 3.11.2 loses an empty value
             given["stroke_dasharray"] = ",".join(str(whole(part)) for part in key.dash.value)
     return given
 
