@@ -86,7 +86,7 @@ class Engine:
         # Only a run that the clock stops may leave out a round for want of time.
         in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
         if self.rounds % 2 == 0 and not bounding.done and self.best.complete and in_time:
-            bounding.round(pool, list(self.pool.values()))
+            bounding.round(pool, list(self.pool.values()), self.best.cost)
             self.work += bounding.last_work
             self.bound = max(self.bound, bounding.bound)
         self.improve(pool)

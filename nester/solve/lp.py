@@ -37,6 +37,16 @@ class GrowingLp:
             np.array([entries[r] for r in rows], np.float64),
         )
 
+    def set_row(self, row: int, lower: float, upper: float) -> None:
+        """Give a row other bounds."""
+        low = -highspy.kHighsInf if lower == -np.inf else lower
+        high = highspy.kHighsInf if upper == np.inf else upper
+        self.highs.changeRowBounds(row, low, high)
+
+    def set_cost(self, column: int, cost: float) -> None:
+        """Give a column another cost."""
+        self.highs.changeColCost(column, cost)
+
     def solve(self) -> bool:
         """Solve again; False where no optimum was found."""
         self.highs.run()
@@ -51,6 +61,11 @@ class GrowingLp:
     def duals(self) -> NDArray[np.float64]:
         """The dual of each row."""
         return np.array(self.highs.getSolution().row_dual, np.float64)
+
+    @property
+    def activities(self) -> NDArray[np.float64]:
+        """The value of each row."""
+        return np.array(self.highs.getSolution().row_value, np.float64)
 
     @property
     def values(self) -> NDArray[np.float64]:

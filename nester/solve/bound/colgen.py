@@ -1,16 +1,22 @@
-"""A bound by column generation, true at every moment.
+"""A bound by column generation and by branching on how much stock is used, true at every moment.
 
-For any prices p >= 0 of the blanks, every plan costs at least
+For any prices p >= 0 of the blanks, a plan that uses between lo and hi pieces of each kind of stock
+costs at least
 
-    sum over demands of p * copies  +  sum over stock of count * min(0, least (cost - p . counts)),
+    sum over demands of p * copies  +  sum over stock of (hi where r < 0, else lo) * r,
+    r = the least (cost - p . counts) of a layout,
 
 the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are
 whole ticks, so it is exact in whole numbers. The master finds good prices; they are smoothed towards
-the best found so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition".
+the best so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition". Where the master uses
+a fraction of a piece, two nodes follow, with no more and with no fewer pieces (Vanderbeck 2000, "On
+Dantzig-Wolfe decomposition in integer programming"); the pricing stays the same in all of them.
 """
 
+import heapq
 from collections.abc import Sequence
 from concurrent.futures import Executor
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,57 +30,114 @@ from nester.solve.lp import GrowingLp
 
 SMOOTHING = 0.5
 SETTLED = 5e-4
-"""A rung is left once its bound is this close to its master's value."""
+"""A node is settled once its bound is this close to its master's value."""
+
+BRANCH_FROM = 1
+"""The rung from which on nodes branch; before it flaws are not looked at."""
+
+MOST_ROUNDS = 60
+"""Rounds of pricing after which a node branches, settled or not."""
+
+
+@dataclass(order=True)
+class Node:
+    """How many pieces of each kind of stock are used, what that costs at the least, and prices."""
+
+    bound: int
+    serial: int
+    low: tuple[int, ...] = field(compare=False)
+    high: tuple[int, ...] = field(compare=False)
+    prices: NDArray[np.int64] = field(compare=False)
 
 
 class Bounding:
-    """Raises a lower bound round by round, on finer and finer rungs."""
+    """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
     def __init__(self, problem: Problem, found: Arrays, prices: NDArray[np.float64]) -> None:
         self.problem = problem
         self.found = found
         self.groups = groups(problem, found)
         self.group_of = {s: g for g, group in enumerate(self.groups) for s in group}
-        self.counts = [sum(problem.stock[s].count for s in group) for group in self.groups]
+        self.counts = tuple(sum(problem.stock[s].count for s in group) for group in self.groups)
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)
         self.scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
-        self.bound = 0
-        self.best_prices = np.floor(prices).astype(np.int64)
         self.dear = np.maximum(2.0 * prices, _alone(problem)) / self.scale
-        self.rung_at = -1
+        self.bound = 0
+        self.last_work = 0
+        self.rungs_left = list(BUDGETS)
         self.rung: Rung | None = None
+        self.rung_at = -1
         self.lp: GrowingLp | None = None
-        self.rung_bound = -(2**62)
+        self.serial = 0
+        self.open: list[Node] = []
+        self.leaves: list[Node] = []  # whole and settled: only finer pricing can raise them
+        self.node = self._node(0, (0,) * len(self.counts), self.counts, np.floor(prices))
+        self.rounds = 0
         self.smoothing = SMOOTHING
         self.done = False
-        self.last_work = 0
 
     @property
     def next_work(self) -> int:
         """About how many programme cells the next round fills."""
         return 0 if self.rung is None else self.rung.work
 
-    def start(self, columns: Sequence[Column]) -> None:
-        """Begin the next rung with the known layouts."""
-        self.rung_at += 1
-        if self.rung_at >= len(BUDGETS) or (self.rung is not None and self.rung.exact):
+    def round(self, pool: Executor, columns: Sequence[Column], best: int) -> None:
+        """Price every group once and raise the bound where that proves more.
+
+        ``best`` is the cost of the best plan known: what must cost as much is not looked into.
+        """
+        if self.lp is None:
+            self._climb(columns)
+        if self.done or self.lp is None or self.rung is None:
+            return
+        if not self.lp.solve():
             self.done = True
             return
-        before = self.rung
-        self.rung = Rung(self.problem, self.found, self.groups, BUDGETS[self.rung_at])
-        if before is not None and self.rung.work < 1.3 * before.work:
-            self.start(columns)
-            return
-        self.rung_bound = -(2**62)
-        self.smoothing = 0.8
-        self.lp = GrowingLp(
-            [*(float(n) for n in self.wanted), *(-np.inf for _ in self.groups)],
-            [*(np.inf for _ in self.wanted), *(float(n) for n in self.counts)],
-        )
-        for d, n in enumerate(self.wanted):
-            self.lp.add(float(self.dear[d]), float(n), {d: 1.0})
-        for column in columns:
-            self._add(self.group_of[column.stock], column.cost, column.counts)
+        master = self.lp.objective * self.scale
+        duals = self.lp.duals
+        asked = self._asked(duals)
+        found = list(pool.map(_price, self.rung.pricers, [asked] * len(self.groups)))
+        self.last_work = self.rung.work
+        self.rounds += 1
+        value, fresh = self._value(asked, found, duals)
+        if value > self.node.bound or self.rounds == 1:
+            self.node.prices = asked
+        self.node.bound = max(self.node.bound, value)
+        self._raise(best)
+        settled = self.node.bound >= master * (1 - SETTLED) or not fresh
+        if self.node.bound >= best:
+            self._next(columns, best)
+        elif settled and self.smoothing > 0.0 and self.node.bound < master * (1 - SETTLED):
+            self.smoothing = 0.0
+        elif settled or self.rounds >= MOST_ROUNDS:
+            self._branch(columns, best)
+        else:
+            self.smoothing = min(self.smoothing, SMOOTHING)
+
+    def _asked(self, duals: NDArray[np.float64]) -> NDArray[np.int64]:
+        prices = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
+        prices = self.smoothing * self.node.prices + (1 - self.smoothing) * prices
+        return np.floor(prices).astype(np.int64)
+
+    def _value(
+        self, asked: NDArray[np.int64], found: Sequence[Priced | None], duals: NDArray[np.float64]
+    ) -> tuple[int, bool]:
+        """Return the bound these prices prove for the node, and whether the master learns of it."""
+        n = len(self.wanted)
+        value = int(np.dot(asked, self.wanted))
+        fresh = False
+        for g, priced in enumerate(found):
+            if priced is None:
+                continue
+            item = self.problem.stock[self.groups[g][0]]
+            least = item.value - priced.value
+            value += (self.node.high[g] if least < 0 else self.node.low[g]) * least
+            cost = item.value - priced.credit
+            reduced = cost / self.scale - float(duals[:n] @ priced.counts) - float(duals[n + g])
+            if reduced < -1e-9:
+                self._add(g, cost, priced.counts)
+                fresh = True
+        return value, fresh
 
     def _add(self, group: int, cost: int, counts: Sequence[int] | NDArray[np.int32]) -> None:
         assert self.lp is not None
@@ -82,43 +145,103 @@ class Bounding:
         entries[len(self.wanted) + group] = 1.0
         self.lp.add(cost / self.scale, np.inf, entries)
 
-    def round(self, pool: Executor, columns: Sequence[Column]) -> None:
-        """Price every group once and raise the bound where that proves more."""
-        if self.lp is None or self.rung is None:
-            self.start(columns)
-            if self.done or self.lp is None or self.rung is None:
-                return
-        if not self.lp.solve():
+    def _raise(self, best: int) -> None:
+        """Take over what all open nodes together prove."""
+        others = [node.bound for node in (*self.open[:1], *self.leaves)]
+        self.bound = max(self.bound, min([self.node.bound, best, *others]))
+
+    def _branch(self, columns: Sequence[Column], best: int) -> None:
+        """Go to the next rung, or split the node where its master takes part of a piece."""
+        if self.rung_at < BRANCH_FROM and self._climb(columns):
+            return
+        split = self._fractional()
+        if split is None:
+            self.leaves.append(self.node)
+            self._next(columns, best)
+            return
+        g, pieces = split
+        low, high = list(self.node.low), list(self.node.high)
+        below, above = high.copy(), low.copy()
+        below[g], above[g] = int(np.floor(pieces)), int(np.ceil(pieces))
+        for lower, upper in ((low, below), (above, high)):
+            node = self._node(self.node.bound, tuple(lower), tuple(upper), self.node.prices)
+            heapq.heappush(self.open, node)
+        self._next(columns, best)
+
+    def _fractional(self) -> tuple[int, float] | None:
+        """Return the kind of stock used in the most fractional number, None where all are whole."""
+        assert self.lp is not None
+        used = self.lp.activities[len(self.wanted) :]
+        worth = [
+            (min(n % 1, 1 - n % 1) * self.problem.stock[self.groups[g][0]].value, -g)
+            for g, n in enumerate(used)
+        ]
+        most, g = max(worth)
+        if most <= 1e-6 * self.scale:
+            return None
+        return -g, float(used[-g])
+
+    def _next(self, columns: Sequence[Column], best: int) -> None:
+        least = min((leaf.bound for leaf in self.leaves), default=best)
+        if self.open and self.open[0].bound < least:
+            self._enter(heapq.heappop(self.open), best)
+            self._raise(best)
+            return
+        self.bound = max(self.bound, min(least, best))
+        # No other node keeps the bound down but leaves: they are looked at more closely.
+        if least >= best or not self._climb(columns):
             self.done = True
             return
-        master = self.lp.objective * self.scale
-        prices = np.maximum(0.0, self.lp.duals[: len(self.wanted)]) * self.scale
-        prices = self.smoothing * self.best_prices + (1 - self.smoothing) * prices
-        asked = np.floor(prices).astype(np.int64)
-        found = list(pool.map(_price, self.rung.pricers, [asked] * len(self.groups)))
-        self.last_work = self.rung.work
-        value = int(np.dot(asked, self.wanted))
-        fresh = False
-        for g, priced in enumerate(found):
-            item = self.problem.stock[self.groups[g][0]]
-            if priced is None:
+        for leaf in self.leaves:
+            heapq.heappush(self.open, leaf)
+        self.leaves = []
+        self._enter(heapq.heappop(self.open), best)
+
+    def _enter(self, node: Node, best: int) -> None:
+        """Look into a node; one that cannot hold all blanks must show it, so they cost too much."""
+        assert self.lp is not None
+        if node.serial > 1:
+            for d in range(len(self.wanted)):
+                self.lp.set_cost(d, max(float(self.dear[d]), best / self.scale))
+        self.node, self.rounds, self.smoothing = node, 0, 0.8
+        for g, (low, high) in enumerate(zip(node.low, node.high, strict=True)):
+            self.lp.set_row(len(self.wanted) + g, float(low), float(high))
+
+    def _node(
+        self, bound: int, low: tuple[int, ...], high: tuple[int, ...], prices: NDArray[np.float64]
+    ) -> Node:
+        self.serial += 1
+        return Node(bound, self.serial, low, high, prices.astype(np.int64))
+
+    def _climb(self, columns: Sequence[Column]) -> bool:
+        """Go on with finer pricers from the known layouts; False where there are none."""
+        while self.rungs_left:
+            if self.rung is not None and self.rung.exact:
+                return False
+            budget = self.rungs_left.pop(0)
+            rung = Rung(self.problem, self.found, self.groups, budget)
+            if self.rung is not None and rung.work < 1.3 * self.rung.work and not rung.exact:
+                self.rung_at += 1
                 continue
-            least = item.value - priced.value
-            value += self.counts[g] * min(0, least)
-            if priced.counts.any():
-                self._add(g, item.value - priced.credit, priced.counts)
-                fresh = fresh or least < 0
-        if value > self.rung_bound:
-            self.rung_bound = value
-            self.best_prices = asked
-        self.bound = max(self.bound, value)
-        if self.rung_bound >= master * (1 - SETTLED) or not fresh:
-            if self.smoothing > 0.0 and self.rung_bound < master * (1 - SETTLED):
-                self.smoothing = 0.0
-            else:
-                self.start(columns)
-        else:
-            self.smoothing = min(self.smoothing, SMOOTHING)
+            self.rung = rung
+            self.rung_at += 1
+            self._fresh_master(columns)
+            self.rounds, self.smoothing = 0, 0.8
+            return True
+        return False
+
+    def _fresh_master(self, columns: Sequence[Column]) -> None:
+        self.lp = GrowingLp(
+            [*(float(n) for n in self.wanted), *(0.0 for _ in self.groups)],
+            [*(np.inf for _ in self.wanted), *(float(n) for n in self.counts)],
+        )
+        for d, n in enumerate(self.wanted):
+            self.lp.add(float(self.dear[d]), float(n), {d: 1.0})
+        for g, group in enumerate(self.groups):
+            # A piece that must be used and is not: it comes back whole, so keeps nodes feasible.
+            self._add(g, self.problem.stock[group[0]].value, ())
+        for column in columns:
+            self._add(self.group_of[column.stock], column.cost, column.counts)
 
 
 def _price(pricers: tuple[Pricer, ...], prices: NDArray[np.int64]) -> Priced | None:
