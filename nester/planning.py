@@ -20,6 +20,7 @@ from nester.solve.kernels.cache import is_compiled
 from nester.solve.result import Result
 from nester.solve.stop import Stop
 from nester.solve.tree import Carpenter, leaves
+from nester.solve.warm import warm_up
 
 PENNY = Fraction(1, 2000)
 """Half the last place that money is written with: closer than this, two sums are one."""
@@ -46,6 +47,7 @@ def make_plan(
     hooks = callbacks or Callbacks()
     if not is_compiled():
         hooks.compiling()
+    warm_up()
     result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
     layouts, cost, missing = _layouts(problem, result, items, project)
     status, bound, gap = _proven(result, problem, cost, bool(missing))

@@ -52,7 +52,7 @@ def pack(
     manner: Manner,
     limit: float = np.inf,
 ) -> Packed:
-    """Place ``demand`` into stock of which ``copies`` may be used, opened in the ``order`` of classes.
+    """Place ``demand`` into stock: ``copies`` of each item, opened in the ``order`` of classes.
 
     Searching goes on as long as what is spent stays under ``limit`` [ticks].
     """

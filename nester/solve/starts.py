@@ -1,8 +1,8 @@
 """First plans for plain stock from a rectangle packer, taken apart into saw cuts.
 
 ``rectpack`` places rectangles by rules of thumb (Jylänki 2010, "A thousand ways to pack the bin").
-What it returns is only positions; a layout comes of them where straight cuts, edge to edge, part all
-the pieces within the stages allowed, and where no flaw is met.
+What it returns is only positions; a layout comes of them where straight cuts, edge to edge, part
+all the pieces within the stages allowed, and where no flaw is met.
 """
 
 from collections.abc import Sequence
@@ -125,9 +125,7 @@ def _sawn(placed: Sequence[_Placed], axis: str, item: StockItem, stages: int) ->
     return Row(axis, tuple(pieces))
 
 
-def _parted(
-    placed: Sequence[_Placed], low: int, high: int, kerf: int
-) -> list[list[_Placed]]:
+def _parted(placed: Sequence[_Placed], low: int, high: int, kerf: int) -> list[list[_Placed]]:
     """Return the blanks in groups that cuts across one axis part, in order."""
     groups: list[list[_Placed]] = []
     reach = 0

@@ -15,7 +15,7 @@ from nester.solve.lp import GrowingLp
 
 @dataclass(frozen=True, slots=True)
 class AreaBound:
-    """A lower bound on the cost of placing all demands, and the price of each blank in it [ticks]."""
+    """A lower bound on the cost of placing all demands, and each blank's price in it [ticks]."""
 
     bound: int
     prices: NDArray[np.float64]

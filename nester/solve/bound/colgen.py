@@ -7,8 +7,8 @@ costs at least
     r = the least (cost - p . counts) of a layout,
 
 the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are
-whole ticks, so it is exact in whole numbers. The master finds good prices; they are smoothed towards
-the best so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition". Where the master uses
+whole ticks, so it is exact in whole numbers. The master finds good prices; they are smoothed
+towards the best so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition". Where the master uses
 a fraction of a piece, two nodes follow, with no more and with no fewer pieces (Vanderbeck 2000, "On
 Dantzig-Wolfe decomposition in integer programming"); the pricing stays the same in all of them.
 """
@@ -56,7 +56,7 @@ class Bounding:
     def __init__(self, problem: Problem, found: Arrays, prices: NDArray[np.float64]) -> None:
         self.problem = problem
         self.found = found
-        self.groups = groups(problem, found)
+        self.groups = groups(problem)
         self.group_of = {s: g for g, group in enumerate(self.groups) for s in group}
         self.counts = tuple(sum(problem.stock[s].count for s in group) for group in self.groups)
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)

@@ -24,7 +24,7 @@ BUDGETS = (PLATES, 100e6, 400e6, 1600e6)
 STEPS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)
 
 
-def groups(problem: Problem, found: Arrays) -> list[tuple[int, ...]]:
+def groups(problem: Problem) -> list[tuple[int, ...]]:
     """Return stock items in groups that price alike: same size, price, flaws and options."""
     alike: dict[tuple[object, ...], list[int]] = {}
     for s, item in enumerate(problem.stock):

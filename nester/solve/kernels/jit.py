@@ -1,6 +1,9 @@
 """How kernels are compiled: at their first call, kept for later runs, other threads let run."""
 
+import hashlib
 from collections.abc import Callable
+from functools import cache
+from pathlib import Path
 from typing import Any, TypeVar
 
 import numba as nb
@@ -19,4 +22,22 @@ def kernel(function: Kernel) -> Kernel:
         compiled: Kernel = nb.njit(cache=True, nogil=True)(function)
     except RuntimeError:
         compiled = nb.njit(nogil=True)(function)
+    _stamp(compiled)
     return compiled
+
+
+def _stamp(compiled: Any) -> None:
+    """Tie what is kept to the sources of all kernels.
+
+    numba looks only at the file of the kernel itself; without this a change in a file whose
+    functions are called from another would leave the old machine code in use. [stale-kernels]
+    """
+    index = getattr(getattr(compiled, "_cache", None), "_cache_file", None)
+    if index is not None and hasattr(index, "_source_stamp"):
+        index._source_stamp = (index._source_stamp, _digest())
+
+
+@cache
+def _digest() -> str:
+    sources = sorted(Path(__file__).parent.glob("*.py"))
+    return hashlib.sha256(b"\0".join(source.read_bytes() for source in sources)).hexdigest()

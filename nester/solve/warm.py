@@ -1,0 +1,59 @@
+"""Getting the kernels ready: compiled or loaded before a run's clock starts."""
+
+from fractions import Fraction
+
+import numpy as np
+
+from nester.problem import Demand, Option, Problem, StockItem
+from nester.solve.bound.ladder import BUDGETS, Rung, groups
+from nester.solve.engine import Engine
+
+
+def warm_up() -> None:
+    """Plan one small flawed board, so that every kernel is called once."""
+    problem = _small()
+    engine = Engine(problem, seed=0)
+    engine.first()
+    prices = np.full(len(problem.demands), 10**8, np.int64)
+    for budget in BUDGETS[:2]:
+        for pricers in Rung(problem, engine.arrays, groups(problem), budget).pricers:
+            for price in pricers:
+                price(prices)
+
+
+def _small() -> Problem:
+    nx, ny = 40, 12
+    credit = np.zeros((ny + 1, nx + 1), np.int32)
+    credit[1:, 1:] = np.cumsum(np.cumsum(np.ones((ny, nx), np.int32), axis=0), axis=1)
+    knot = np.array([[10, 3, 13, 6]], np.int32)
+    sizes = ((12, 4), (9, 5), (14, 3))
+    board = StockItem(
+        id="trial",
+        board=True,
+        count=2,
+        nx=nx,
+        ny=ny,
+        x0=1,
+        x1=nx - 1,
+        kx=1,
+        ky=1,
+        near=np.ones(nx + 1, np.int32),
+        blocks=(knot, np.zeros((0, 4), np.int32)),
+        metal=np.zeros((0, 4), np.int32),
+        options=tuple(
+            Option(d, length, width, False, ((0, False), (1, True)) if d else ((0, False),))
+            for d, (length, width) in enumerate(sizes)
+        ),
+        first_x=True,
+        first_y=False,
+        stages=3,
+        rip_min=-1,
+        off_length=8,
+        off_width=4,
+        off_either=False,
+        credit=credit,
+        value=10**9,
+        cell_credit=10**6,
+    )
+    demands = tuple(Demand(((f"p{d}", 2),), 2, a * b) for d, (a, b) in enumerate(sizes))
+    return Problem(1, Fraction(1), demands, (board,))
