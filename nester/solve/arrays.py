@@ -24,6 +24,7 @@ class Arrays:
     """What the beam search reads. ``option_of[o]``: (stock, index into its options) of a row."""
 
     directions: tuple[Direction, ...]
+    demands: int
     classes: NDArray[np.int32]
     near: NDArray[np.int32]
     lists: NDArray[np.int32]
@@ -131,6 +132,7 @@ class _Gathered:
         whole = [*self.blocks, np.zeros((1, 4), np.int32)]
         return Arrays(
             directions=tuple(directions),
+            demands=self.demands,
             classes=np.array(self.classes, np.int32).reshape(-1, k.C_COLUMNS),
             near=np.concatenate([*self.near, np.zeros(1, np.int32)]),
             lists=np.array([*self.lists, (0, 0)], np.int32),

@@ -8,15 +8,16 @@ costs at least
 
 the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are
 whole ticks, so it is exact in whole numbers. The master finds good prices; they are smoothed
-towards the best so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition". Where the master uses
-a fraction of a piece, two nodes follow, with no more and with no fewer pieces (Vanderbeck 2000, "On
-Dantzig-Wolfe decomposition in integer programming"); the pricing stays the same in all of them.
+towards the best so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition". Where the
+master uses a fraction of a piece, two nodes follow, with no more and with no fewer pieces
+(Vanderbeck 2000, "On Dantzig-Wolfe decomposition in integer programming"); pricing stays the same.
 """
 
 import heapq
 from collections.abc import Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -208,7 +209,7 @@ class Bounding:
             self.lp.set_row(len(self.wanted) + g, float(low), float(high))
 
     def _node(
-        self, bound: int, low: tuple[int, ...], high: tuple[int, ...], prices: NDArray[np.float64]
+        self, bound: int, low: tuple[int, ...], high: tuple[int, ...], prices: NDArray[Any]
     ) -> Node:
         self.serial += 1
         return Node(bound, self.serial, low, high, prices.astype(np.int64))

@@ -93,9 +93,8 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
 
 def option_rows(found: Arrays, cls: int) -> NDArray[np.int32]:
     """Return the option rows of a class, in order of demand."""
-    demands = len(found.option_index) // max(1, len(found.directions))
     first = int(found.classes[cls, k.C_OPTIONS])
-    spans = found.option_index[first : first + demands]
+    spans = found.option_index[first : first + found.demands]
     return found.options[int(spans[0, 0]) : int(spans[-1, 1])]
 
 
