@@ -51,6 +51,8 @@ def refusal(part: Part, stock: Stock, shop: Shop, way: Needed) -> Refusal | None
     if stock.id in part.not_from:
         return Refusal.NOT_FROM
     if isinstance(stock, Sheet):
+        if part.sawn is not None:
+            return Refusal.SAWN
         if not _sheet_thickness(part, stock):
             return Refusal.THICKNESS
         return _room_refusal(stock, shop, way)

@@ -98,6 +98,12 @@ def _stock_item(
     trim = end_trim(item, shop)
     x0, x1 = trim // grid, (item.length - trim) // grid
     edge = _edge_blocks(item, shop, nx, ny)
+    metal = _metal(item, shop, nx, ny)
+    kerf = crosscut_kerf(item, shop) // grid
+    if trim and any(
+        (a < x0 and c > x0 - kerf) or (a < x1 + kerf and c > x1) for a, _, c, _ in metal
+    ):
+        return None  # the saw would meet metal where the ends are squared
     lists: dict[tuple[Obstacle, ...], int] = {}
     options = tuple(_option(d, part, way, item, shop, lists) for d, part, way in ways)
     blocks = tuple(
@@ -125,7 +131,7 @@ def _stock_item(
             dtype=np.int32,
         ),
         blocks=blocks,
-        metal=_metal(item, shop, nx, ny),
+        metal=metal,
         options=options,
         first_x=not board or shop.first_cut is not FirstCut.RIP,
         first_y=not board or shop.first_cut is not FirstCut.CROSSCUT,

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.kernels import columns as k
-from nester.solve.rows import Blank, Row, blanks, shown, usable
+from nester.solve.rows import Blank, Row, blanks, clear_of_metal, shown, usable
 
 
 class _Segment:
@@ -101,7 +101,7 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
     for option, rect in blanks(row, usable(item)):
         if shown(item.options[option], rect, item) is None:
             return None
-    return row
+    return row if clear_of_metal(row, item) else None
 
 
 def _one_stage(section: _Section, lost: int, item: StockItem, rip_first: bool) -> bool:

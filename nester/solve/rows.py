@@ -70,6 +70,36 @@ def sawable(row: Row, rect: Rect, item: StockItem) -> bool:
     return not first
 
 
+def kerfs(row: Row, rect: Rect, item: StockItem) -> Iterator[Rect]:
+    """Yield what the saw turns to dust, near-edge trims of board sections included."""
+    kerf = item.kx if row.axis == "x" else item.ky
+    low, high = (rect[0], rect[2]) if row.axis == "x" else (rect[1], rect[3])
+    at = low
+    if row.axis == "y" and low == 0:
+        at = int(item.near[min(rect[2] - rect[0], item.nx)])
+        if at:
+            yield _part(rect, "y", at - kerf, at)
+    for start, end, piece in row.pieces:
+        if start > at:
+            yield _part(rect, row.axis, start - kerf, start)
+        if end < high:
+            yield _part(rect, row.axis, end, min(end + kerf, high))
+        if isinstance(piece, Row):
+            yield from kerfs(piece, _part(rect, row.axis, start, end), item)
+        at = end + kerf
+
+
+def clear_of_metal(row: Row, item: StockItem) -> bool:
+    """Whether no cut of a layout comes too close to metal."""
+    if not len(item.metal):
+        return True
+    return not any(
+        x1 < c and x2 > a and y1 < d and y2 > b
+        for x1, y1, x2, y2 in kerfs(row, usable(item), item)
+        for a, b, c, d in item.metal
+    )
+
+
 def usable(item: StockItem) -> Rect:
     """Return the rectangle between the end trims."""
     return (item.x0, 0, item.x1, item.ny)

@@ -12,7 +12,7 @@ import rectpack
 
 from nester.problem import Option, Problem, StockItem
 from nester.solve.columns import Column, column
-from nester.solve.rows import Blank, Rect, Row, blanks, sawable, shown, usable
+from nester.solve.rows import Blank, Rect, Row, blanks, clear_of_metal, sawable, shown, usable
 
 ALGORITHMS = (
     rectpack.GuillotineBssfSas,
@@ -87,7 +87,7 @@ def _one(item: StockItem, left: Sequence[int], algorithm: type) -> Row | None:
 
 def _whole(row: Row, item: StockItem) -> bool:
     """Whether every blank of a layout is as large as it must be, and clear."""
-    if not sawable(row, usable(item), item):
+    if not sawable(row, usable(item), item) or not clear_of_metal(row, item):
         return False
     for o, rect in blanks(row, usable(item)):
         option: Option = item.options[o]
