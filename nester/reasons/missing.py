@@ -33,7 +33,13 @@ def _flawed_or_used(
     (start, end), item, way = max(spans, key=lambda s: s[0][1] - s[0][0])
     if end - start >= way.length:
         used = Counter(layout.stock for layout in layouts)
-        idle = sorted({c.stock.id for c in fitting if used[c.stock.id] < c.stock.count})
+        idle = sorted(
+            {
+                item.id
+                for (low, high), item, way in spans
+                if high - low >= way.length and used[item.id] < item.count
+            }
+        )
         if idle:
             return (
                 f"no place was found for it in the time given, though {', '.join(idle[:3])} "
