@@ -11,6 +11,10 @@ from nester.solve.arrays import Arrays
 from nester.solve.columns import Column, column
 from nester.solve.decode import decode
 from nester.solve.kernels.beam import beam
+from nester.solve.plans import draft
+
+MOST_ENDS = 6
+"""Ends of a search that are worked out in full, to find the one with the best offcuts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +61,7 @@ def pack(
     Searching goes on as long as what is spent stays under ``limit`` [ticks].
     """
     mean = float(np.mean([item.value for item in problem.stock])) if problem.stock else 0.0
-    record, _, row, _, _, work = beam(
+    record, ends, work = beam(
         found.classes,
         found.near,
         found.lists,
@@ -79,12 +83,18 @@ def pack(
         manner.noise,
         manner.seed,
         limit,
+        MOST_ENDS,
     )
-    columns = [
+    tried = [_columns(problem, found, record, int(row)) for row in ends]
+    best = min(tried, key=lambda columns: draft(problem, columns).merit)
+    return Packed(tuple(best), total(best, len(problem.demands)), int(work))
+
+
+def _columns(problem: Problem, found: Arrays, record: NDArray[np.int32], end: int) -> list[Column]:
+    return [
         column(problem, found.directions[cls].stock, row)
-        for cls, row in decode(record, row, found, problem.stock)
+        for cls, row in decode(record, end, found, problem.stock)
     ]
-    return Packed(tuple(columns), total(columns, len(problem.demands)), int(work))
 
 
 def total(columns: Sequence[Column], demands: int) -> NDArray[np.int16]:

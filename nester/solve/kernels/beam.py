@@ -82,7 +82,8 @@ def beam(
     noise: float,
     seed: int,
     limit: float,
-) -> tuple[Ints, Ints, int, float, int, int]:
+    most_ends: int,
+) -> tuple[Ints, Ints, int]:
     """Search and return the best way found to place the whole demand.
 
     ``classes`` (n, C_COLUMNS); ``lists`` (m, 2) ranges of ``blocks`` (k, 4); ``metal`` (n, 2)
@@ -92,8 +93,9 @@ def beam(
     the order in which new stock is tried. ``demand``, ``weight`` per demand. ``width``: nodes kept
     a level. ``leave``: 1 lets a stock item be left while blanks would still fit.
 
-    Returns placements (levels * width, P_COLUMNS), their parents by row, the row of the best node,
-    its estimated cost, how many blanks it places, and the work done.
+    Returns placements (rows, P_COLUMNS), each with the row of the one before it; the rows of the
+    best ends, by what they cost with only the offcut at the far end credited; and the work done.
+    Where the demand has no room, the one end is that which places most.
     """
     n_demand = demand.shape[0]
     n_stock = copies.shape[0]
@@ -319,16 +321,18 @@ def beam(
         row_of, next_row = next_row, row_of
         n_nodes = 0
         kept = n_next
+        if level == total:
+            costs = np.empty(kept)
+            for i in range(kept):
+                costs[i] = spent[i] + _closed(classes, money, nodes[i])
+            return record[:rows], row_of[np.argsort(costs, kind="mergesort")[:most_ends]], work
         for i in range(kept):
             cost = spent[i] + _closed(classes, money, nodes[i])
-            better = level > best_count or (level == best_count and cost < best_cost)
-            if level < total:
-                # Where not all can be placed, the most blanks, then their weight, then the cost.
-                better = level > best_count or (
-                    level == best_count
-                    and (placed[i] > best_weight or (placed[i] == best_weight and cost < best_cost))
-                )
-            if better:
+            # Where not all can be placed, the most blanks, then their weight, then the cost.
+            if level > best_count or (
+                level == best_count
+                and (placed[i] > best_weight or (placed[i] == best_weight and cost < best_cost))
+            ):
                 best_row, best_cost, best_count = row_of[i], cost, level
                 best_weight = placed[i]
             if spent[i] >= limit:
@@ -341,7 +345,7 @@ def beam(
                 placed[n_nodes] = placed[i]
                 row_of[n_nodes] = row_of[i]
             n_nodes += 1
-    return record[:rows], row_of[:1], best_row, best_cost, best_count, work
+    return record[:rows], np.full(1, best_row, np.int32), work
 
 
 @kernel
