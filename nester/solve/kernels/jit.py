@@ -3,7 +3,7 @@
 import hashlib
 from collections.abc import Callable
 from functools import cache
-from pathlib import Path
+from importlib.resources import files
 from typing import Any, TypeVar
 
 import numba as nb
@@ -39,5 +39,5 @@ def _stamp(compiled: Any) -> None:
 
 @cache
 def _digest() -> str:
-    sources = sorted(Path(__file__).parent.glob("*.py"))
-    return hashlib.sha256(b"\0".join(source.read_bytes() for source in sources)).hexdigest()
+    sources = {f.name: f.read_bytes() for f in files(__package__).iterdir() if f.is_file()}
+    return hashlib.sha256(repr(sorted(sources.items())).encode()).hexdigest()
