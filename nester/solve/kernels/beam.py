@@ -282,8 +282,11 @@ def beam(
         level += 1
         n_next = 0
         table[:] = 0
-        ranking = np.argsort(c_score[:n_child], kind="mergesort")
+        ranking = _ranked(c_score[:n_child], 4 * width)
         for r in range(n_child):
+            if r == ranking.shape[0]:
+                # Too many twins among the best: the rest is ranked as well.
+                ranking = np.argsort(c_score[:n_child], kind="mergesort")
             c = ranking[r]
             p = c_parent[c]
             # The same blanks left, stock used and front reached: the first of them is the cheapest.
@@ -346,6 +349,16 @@ def beam(
                 row_of[n_nodes] = row_of[i]
             n_nodes += 1
     return record[:rows], np.full(1, best_row, np.int32), work
+
+
+@kernel
+def _ranked(scores: Floats, most: int) -> NDArray[np.int64]:
+    """Return the order of the best scores: at least ``most`` of them, or all where there are few."""
+    if scores.shape[0] <= 2 * most:
+        return np.argsort(scores, kind="mergesort")
+    limit = np.partition(scores, most)[most]
+    chosen = np.flatnonzero(scores <= limit)
+    return chosen[np.argsort(scores[chosen], kind="mergesort")]
 
 
 @kernel
