@@ -28,6 +28,15 @@ EFFORTS = (20_000, 20_000, 60_000, 200_000)
 POOL_MOST = 4_000
 CELLS_A_SECOND = 5e8
 
+CELLS_A_PLACING = 400
+"""Programme cells filled in the time that one placing takes: it shares out search and bound."""
+
+CELLS_A_MASTER = 3_000_000
+"""The same for one solution of the master programme."""
+
+MOST_PRICINGS = 8
+"""Pricings a round may make, so that rounds stay short."""
+
 
 class Engine:
     """Holds the best plan and the best bound of one problem."""
@@ -41,6 +50,8 @@ class Engine:
         self.best: Draft = draft(problem, ())
         self.base = self.best
         self.since = 0
+        self.searched = 0  # in programme cells, as is what is priced
+        self.priced = 0
         self.bound = 0
         self.work = 0
         self.rounds = 0
@@ -81,15 +92,19 @@ class Engine:
         return item.value / max(1, int(item.credit[-1, -1]))
 
     def round(self, pool: Executor, seconds_left: float) -> None:
-        """Make one round: better plans mostly, every other time a better bound."""
+        """Make one round: attempts at a better plan, then as much work on the bound."""
+        self.improve(pool)
         bounding = self.bounding
-        # Only a run that the clock stops may leave out a round for want of time.
-        in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-        if self.rounds % 2 == 0 and not bounding.done and self.best.complete and in_time:
+        for _ in range(MOST_PRICINGS):
+            # Only a run that the clock stops may leave out a pricing for want of time.
+            in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
+            behind = self.priced < self.searched
+            if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
+                break
             bounding.round(pool, list(self.pool.values()), self.best.cost)
+            self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.bound = max(self.bound, bounding.bound)
-        self.improve(pool)
 
     def improve(self, pool: Executor) -> None:
         """Make attempts from the best plan and keep what is better."""
@@ -112,6 +127,7 @@ class Engine:
         results: list[Attempt] = [job.result() for job in jobs]
         for found in results:
             self.work += found.work
+            self.searched += found.work * CELLS_A_PLACING
             self._take(found.draft, found.columns)
         self.since = 0 if self.best.merit < before.merit else self.since + 1
         self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)

@@ -11,7 +11,7 @@ from pathlib import Path
 import tests.bench
 from tests.bench import report, results
 from tests.bench.records import BenchSet, Instance, Limits, Outcome
-from tests.bench.run import complaints
+from tests.bench.run import attempted, complaints
 from tests.bench.sets import (
     bins,
     demo,
@@ -128,7 +128,7 @@ def _run(bench: BenchSet, data: Path, options: argparse.Namespace) -> results.Ra
     outcomes: list[Outcome] = []
     for instance in instances:
         limits = Limits(options.seconds or instance.seconds, options.workers)
-        found = instance.run(instance, limits)
+        found = attempted(instance, limits)
         outcomes.append(found)
         print(report.line(found), flush=True)
         for said in complaints(found):

@@ -106,18 +106,27 @@ def outcome(
     )
 
 
-def broken(instance: Instance, case: Case, seconds: float, error: Exception) -> Outcome:
+def attempted(instance: Instance, limits: Limits) -> Outcome:
+    """Run an instance; an exception of whatever it does is its fault, and the run goes on."""
+    begun = time.monotonic()
+    try:
+        return instance.run(instance, limits)
+    except Exception as error:
+        return broken(instance, None, time.monotonic() - begun, error)
+
+
+def broken(instance: Instance, case: Case | None, seconds: float, error: Exception) -> Outcome:
     """Return the outcome of a run that an exception ended."""
     return Outcome(
         name=instance.name,
         group=instance.group,
         cost=None,
         bound=None,
-        known=case.known,
-        lower=case.lower,
+        known=case.known if case else None,
+        lower=case.lower if case else None,
         seconds=seconds,
         status="broken",
-        words=case.words,
+        words=case.words if case else "",
         faults=(fault_of(error),),
     )
 

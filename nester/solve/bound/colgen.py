@@ -33,8 +33,8 @@ SMOOTHING = 0.5
 SETTLED = 5e-4
 """A node is settled once its bound is this close to its master's value."""
 
-BRANCH_FROM = 1
-"""The rung from which on nodes branch; before it flaws are not looked at."""
+NODES_A_RUNG = 40
+"""Nodes looked into before the next rung, where pricing is finer and slower."""
 
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
@@ -74,6 +74,7 @@ class Bounding:
         self.leaves: list[Node] = []  # whole and settled: only finer pricing can raise them
         self.node = self._node(0, (0,) * len(self.counts), self.counts, np.floor(prices))
         self.rounds = 0
+        self.nodes = 0
         self.smoothing = SMOOTHING
         self.done = False
 
@@ -153,7 +154,8 @@ class Bounding:
 
     def _branch(self, columns: Sequence[Column], best: int) -> None:
         """Go to the next rung, or split the node where its master takes part of a piece."""
-        if self.rung_at < BRANCH_FROM and self._climb(columns):
+        self.nodes += 1
+        if self.nodes >= NODES_A_RUNG and self._climb(columns):
             return
         split = self._fractional()
         if split is None:
@@ -226,8 +228,9 @@ class Bounding:
                 continue
             self.rung = rung
             self.rung_at += 1
+            self.nodes = 0
             self._fresh_master(columns)
-            self.rounds, self.smoothing = 0, 0.8
+            self._enter(self.node, best=0)
             return True
         return False
 

@@ -18,7 +18,7 @@ from nester.solve.bound.pricing import (
 PLATES = 30e6
 """Programme cells a round on the first rung may fill, where flaws are not looked at."""
 
-BUDGETS = (PLATES, 100e6, 400e6, 1600e6)
+BUDGETS = (PLATES, 100e6, 400e6)
 """Programme cells a round of pricing may fill at each rung, over all stock items."""
 
 STEPS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)

@@ -211,4 +211,4 @@ def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
     nx, ny = plate_size(found, cls)
     rows = option_rows(found, cls)
     widths = len(np.unique(rows[:, 2]))
-    return (nx // fine_u) ** 2 // 2 * (ny // fine_v + 2 * len(rows)) * widths
+    return (nx // fine_u) ** 2 * (ny // fine_v + 2 * len(rows)) * widths

@@ -353,7 +353,7 @@ def beam(
 
 @kernel
 def _ranked(scores: Floats, most: int) -> NDArray[np.int64]:
-    """Return the order of the best scores: at least ``most`` of them, or all where there are few."""
+    """Return the order of the best scores: at least ``most``, or all where there are few."""
     if scores.shape[0] <= 2 * most:
         return np.argsort(scores, kind="mergesort")
     limit = np.partition(scores, most)[most]
