@@ -21,7 +21,7 @@ def choose(
     """
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
-        pulp.LpVariable(f"x{i}", 0, problem.stock[c.stock].count, pulp.LpInteger)
+        model.add_variable(f"x{i}", 0, problem.stock[c.stock].count, "Integer")
         for i, c in enumerate(columns)
     ]
     scale = max((c.cost for c in columns), default=1) or 1
