@@ -34,7 +34,10 @@ SETTLED = 5e-4
 """A node is settled once its bound is this close to its master's value."""
 
 NODES_A_RUNG = 40
-"""Nodes looked into before the next rung, where pricing is finer and slower."""
+"""Nodes looked into before the next rung, where pricing is finer and slower.
+
+On the first rung, where flaws are not looked at, it is the root alone.
+"""
 
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
@@ -155,7 +158,8 @@ class Bounding:
     def _branch(self, columns: Sequence[Column], best: int) -> None:
         """Go to the next rung, or split the node where its master takes part of a piece."""
         self.nodes += 1
-        if self.nodes >= NODES_A_RUNG and self._climb(columns):
+        most = NODES_A_RUNG if self.rung_at > 0 else 1
+        if self.nodes >= most and self._climb(columns):
             return
         split = self._fractional()
         if split is None:

@@ -10,6 +10,7 @@ from nester.solve.bound.pricing import (
     Pricer,
     SectionPricer,
     is_plain,
+    largest_steps,
     plate_size,
     plate_work,
     section_work,
@@ -88,11 +89,13 @@ def _chosen(
     for cls in classes if staged else classes[:1]:
         part = share / (len(classes) if staged else 1)
         if staged and flaws and not is_plain(found, cls):
-            fine_v = 8 if found.directions[cls].rip_first else 1
-            step = _finest(partial(_sections, found, cls, fine_v), part)
+            most_u, most_v = largest_steps(found, cls, item)
+            fine_v = min(8, most_v) if found.directions[cls].rip_first else 1
+            step = _finest(partial(_sections, found, cls, fine_v), part, most_u)
             made.append(SectionPricer(found, cls, item, demands, step, fine_v))
         else:
-            step = _finest(partial(_plate, *plate_size(found, cls)), part)
+            most = min(largest_steps(found, cls, item))
+            step = _finest(partial(_plate, *plate_size(found, cls)), part, most)
             made.append(PlatePricer(found, cls, item, demands, step))
     return tuple(made)
 
@@ -105,9 +108,11 @@ def _plate(nx: int, ny: int, step: int) -> int:
     return plate_work(nx // step, ny // step)
 
 
-def _finest(work: Callable[[int], int], share: float) -> int:
-    """Return the least step whose work stays within the share."""
+def _finest(work: Callable[[int], int], share: float, most: int) -> int:
+    """Return the least step whose work stays within the share, ``most`` where none does."""
     for step in STEPS:
+        if step >= most:
+            break
         if work(step) <= share:
             return step
-    return STEPS[-1]
+    return most

@@ -19,6 +19,7 @@ class Places:
     strip_width: NDArray[np.int32]
     strip_step: NDArray[np.int32]
     kind_first: NDArray[np.int32]
+    kind_class: NDArray[np.int32]
     member: NDArray[np.int32]
     starts: NDArray[np.uint8]
     step_u: NDArray[np.int32]
@@ -49,6 +50,7 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
     kinds: dict[bytes, int] = {}
     member: list[NDArray[np.int32]] = []
     starts: list[NDArray[np.uint8]] = []
+    kind_class: list[int] = []
     row_kind = np.full((nv + 1, len(distinct)), -1, np.int32)
     clear = _Clear(found, cls, rows, u1, u2, nu, fine_u)
     for w, width in enumerate(distinct):
@@ -72,6 +74,7 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
                     some = free.any(axis=1)
                     member.append(inside[some])
                     starts.append(free[some])
+                    kind_class.append(w)
                 memo[joint] = kinds[full]
             row_kind[v, w] = memo[joint]
     return Places(
@@ -81,6 +84,7 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
         strip_width=distinct.astype(np.int32),
         strip_step=strip_step,
         kind_first=np.cumsum([0, *map(len, member)]).astype(np.int32),
+        kind_class=np.array(kind_class, np.int32),
         member=np.concatenate([*member, np.zeros(0, np.int32)]),
         starts=np.concatenate([*starts, np.zeros((0, nu), np.uint8)]),
         step_u=step_u,

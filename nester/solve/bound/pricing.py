@@ -54,8 +54,9 @@ class PlatePricer:
         rip = int(table[k.C_RIP_FIRST]) == 1
         long, wide = item.off_length, item.off_width
         over_u, over_v = (wide, long) if rip else (long, wide)
-        off = [(over_u + ku) // step, (over_v + kv) // step]
-        off += [(over_v + ku) // step, (over_u + kv) // step] if item.off_either else [2**30] * 2
+        off = [max(1, (over_u + ku) // step), max(1, (over_v + kv) // step)]
+        other = [max(1, (over_v + ku) // step), max(1, (over_u + kv) // step)]
+        off += other if item.off_either else [2**30] * 2
         # x steps hold at most (x + 1) * step - 1 cells, a kerf among them.
         off += [(ku + 1) // step - 1, (kv + 1) // step - 1]
         self.off = np.array(off, np.int32)
@@ -88,6 +89,22 @@ def plate_size(found: Arrays, cls: int) -> tuple[int, int]:
     low = int(found.near[table[k.C_NEAR]])
     high = int(far_limit(found, cls).max())
     return u2 - u1 + int(table[k.C_KU]), max(0, high - low) + int(table[k.C_KV])
+
+
+def largest_steps(found: Arrays, cls: int, item: StockItem) -> tuple[int, int]:
+    """Return the coarsest steps along u and v at which nothing shrinks to no step at all.
+
+    What takes no step could be had any number of times, and its value would no longer be a bound.
+    """
+    table = found.classes[cls]
+    rows = option_rows(found, cls)
+    sizes_u = [int(rows[:, 1].min()) + int(table[k.C_KU])]
+    sizes_v = [int(rows[:, 2].min()) + int(table[k.C_KV])]
+    if item.cell_credit > 0:
+        least = min(item.off_length, item.off_width)
+        sizes_u.append(least + int(table[k.C_KU]))
+        sizes_v.append(least + int(table[k.C_KV]))
+    return max(1, min(sizes_u)), max(1, min(sizes_v))
 
 
 def plate_work(nx: int, ny: int) -> int:
@@ -145,21 +162,23 @@ class SectionPricer:
         rip = int(table[k.C_RIP_FIRST]) == 1
         long, wide = (item.off_length, item.off_width)
         over_u, over_v = (wide, long) if rip else (long, wide)
-        self.off = ((over_u + ku) // fine_u, (over_v + kv) // fine_v, over_v)
-        self.kerfs = (ku, kv)
+        off_u, off_v = max(1, (over_u + ku) // fine_u), max(1, (over_v + kv) // fine_v)
+        self.off = (off_u, off_v, over_v, int(self.tables.step_u.min()))
+        self.kerf = ku
         self.whole_wide = int(table[k.C_V2] >= over_v)
         self.work = section_work(found, cls, fine_u, fine_v)
 
     def __call__(self, prices: NDArray[np.int64]) -> Priced:
         t = self.tables
         value = prices[t.owner]
-        worth, _, came = best_sections(
+        worth, came = best_sections(
             t.nu,
             t.nv,
             t.row_kind,
             t.strip_width,
             t.strip_step,
             t.kind_first,
+            t.kind_class,
             t.member,
             t.starts,
             t.step_u,
@@ -169,7 +188,7 @@ class SectionPricer:
             *self.off,
             t.fine_u,
             t.fine_v,
-            *self.kerfs,
+            self.kerf,
             self.whole_wide,
         )
         counts = np.zeros(self.demands, np.int32)
@@ -189,6 +208,7 @@ class SectionPricer:
                     t.strip_width,
                     t.strip_step,
                     t.kind_first,
+                    t.kind_class,
                     t.member,
                     t.starts,
                     t.step_u,
@@ -198,7 +218,7 @@ class SectionPricer:
                     *self.off,
                     t.fine_u,
                     t.fine_v,
-                    *self.kerfs,
+                    self.kerf,
                 )
                 np.add.at(counts, t.owner, held)
                 ue = us

@@ -9,57 +9,75 @@ After Gilmore and Gomory (1965), "Multistage cutting stock problems of two and m
 with places instead of sizes for the flaws.
 """
 
+from typing import TypeAlias
+
 import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.kernels.jit import kernel
+
+Ints: TypeAlias = NDArray[np.int32]
+Longs: TypeAlias = NDArray[np.int64]
+
+NOTHING = -(2**62)
+"""Less than any value."""
+
+
+@kernel
+def slack_worth(
+    length: int, least_u: int, credit: int, off_u: int, fine_u: int, fine_v: int, kerf_u: int
+) -> int:
+    """Return what a spare row may be worth in a strip with a leftover beside a blank."""
+    over = length - least_u
+    if credit == 0 or over < off_u:
+        return 0
+    return credit * fine_v * ((over + 1) * fine_u - 1 - kerf_u)
 
 
 @kernel
 def best_sections(
     nu: int,
     nv: int,
-    row_kind: NDArray[np.int32],
-    strip_width: NDArray[np.int32],
-    strip_step: NDArray[np.int32],
-    kind_first: NDArray[np.int32],
-    member: NDArray[np.int32],
+    row_kind: Ints,
+    strip_width: Ints,
+    strip_step: Ints,
+    kind_first: Ints,
+    kind_class: Ints,
+    member: Ints,
     starts: NDArray[np.uint8],
-    step_u: NDArray[np.int32],
-    value: NDArray[np.int64],
-    first_v: NDArray[np.int32],
+    step_u: Ints,
+    value: Longs,
+    first_v: Ints,
     credit: int,
     off_u: int,
     off_v: int,
     off_cells: int,
+    least_u: int,
     fine_u: int,
     fine_v: int,
     kerf_u: int,
-    kerf_v: int,
     whole_wide: int,
-) -> tuple[int, NDArray[np.int64], NDArray[np.int32]]:
-    """Return the best value, the value reached at each u, and the section start chosen there.
+) -> tuple[int, Ints]:
+    """Return the best value, and for each u the section start chosen there.
 
-    ``row_kind[v, w]`` is the kind of strip that a strip of width class ``w`` starting at ``v`` is
-    (-1: it does not fit). ``strip_width`` and ``strip_step`` are a class's width and what it takes
-    of v, kerf in it. Members of kind ``k`` are ``member[kind_first[k]:kind_first[k + 1]]`` with
-    rows of ``starts`` saying where each may start. ``step_u`` and ``value`` per option;
-    ``first_v[l]``: where strips of a section ``l`` steps long begin. ``credit`` a cell; ``off_u``,
-    ``off_v``: least steps of an offcut, ``off_cells`` its least width in cells; ``fine_u``,
-    ``fine_v``: cells a step.
+    ``row_kind[v, w]`` is the kind of strip that one of width class ``w`` starting at ``v`` is (-1:
+    it does not fit); ``kind_class`` gives a kind's width class. ``strip_width`` and ``strip_step``
+    are a class's width and what it takes of v, kerf in it. Members of kind ``k`` are
+    ``member[kind_first[k]:kind_first[k + 1]]`` with rows of ``starts`` saying where each may start.
+    ``step_u`` and ``value`` per option; ``first_v[l]``: where strips of a section ``l`` steps long
+    begin. ``credit`` a cell; ``off_u``, ``off_v``: least steps of an offcut, ``off_cells`` its
+    least width in cells; ``least_u``: steps of the shortest blank; ``fine_u``, ``fine_v``: cells a
+    step.
+
+    A start of -1 stands for none, -2 - u for an offcut of the whole width from u on.
     """
-    n_width = strip_width.shape[0]
     n_kind = kind_first.shape[0] - 1
     reached = np.zeros(nu + 1, np.int64)
     came = np.full(nu + 1, -1, np.int32)
-    strip = np.zeros((n_kind, nu + 1), np.int64)
-    column = np.zeros(n_kind, np.int64)
-    across = np.zeros(nv + 1, np.int64)
-    kind_width = np.zeros(n_kind, np.int32)
-    for v in range(nv + 1):
-        for w in range(n_width):
-            if row_kind[v, w] >= 0:
-                kind_width[row_kind[v, w]] = strip_width[w]
+    plain = np.zeros((n_kind, nu + 1), np.int64)
+    kept = np.zeros((n_kind, nu + 1), np.int64)
+    across = np.zeros((3, nv + 1), np.int64)
+    changed = np.zeros(nu + 1, np.uint8)
     for us in range(nu):
         if us > 0 and reached[us - 1] > reached[us]:
             reached[us], came[us] = reached[us - 1], -1
@@ -69,78 +87,177 @@ def best_sections(
                 worth = base + credit * nv * fine_v * ((ue - us + 1) * fine_u - 1 - kerf_u)
                 if worth > reached[ue]:
                     reached[ue], came[ue] = worth, -2 - us
+        changed[:] = 0
         first_change = nu + 1
-        changed = np.zeros(nu + 1, np.uint8)
         for k in range(n_kind):
-            line = strip[k]
-            for u in range(us, nu + 1):
-                line[u] = 0
-            rate = np.int64(0)
-            if credit > 0 and kind_width[k] >= off_cells:
-                rate = credit * kind_width[k]
-            keep = np.int64(-(2**62))
-            for u in range(us, nu + 1):
-                if u > us and line[u - 1] > line[u]:
-                    line[u] = line[u - 1]
-                if rate > 0 and u - off_u >= us:
-                    # A leftover in the strip, long enough to keep.
-                    back = line[u - off_u] - rate * fine_u * (u - off_u)
-                    if back > keep:
-                        keep = back
-                    worth = keep + rate * (fine_u * (u + 1) - 1 - kerf_u)
-                    if worth > line[u]:
-                        line[u] = worth
-                        changed[u] = 1
-                        if u < first_change:
-                            first_change = u
-                here = line[u]
-                for m in range(kind_first[k], kind_first[k + 1]):
-                    if u < nu and starts[m, u] == 1:
-                        o = member[m]
-                        end = u + step_u[o]
-                        if value[o] > 0 and end <= nu and here + value[o] > line[end]:
-                            line[end] = here + value[o]
-                            changed[end] = 1
-                            if end < first_change:
-                                first_change = end
+            first = fill_strip(
+                k,
+                us,
+                nu,
+                plain[k],
+                kept[k],
+                kind_first,
+                member,
+                starts,
+                step_u,
+                value,
+                credit * max(strip_width[kind_class[k]], off_cells),
+                off_u,
+                fine_u,
+                kerf_u,
+                changed,
+            )
+            first_change = min(first_change, first)
         for ue in range(first_change, nu + 1):
-            if changed[ue] == 0:
-                continue
             length = ue - us
-            for k in range(n_kind):
-                column[k] = strip[k, ue]
-            v0 = first_v[length]
-            for v in range(v0, nv + 1):
-                across[v] = 0
-            keep = np.int64(-(2**62))
-            cell = credit * ((length + 1) * fine_u - 1 - kerf_u) * fine_v
-            offcuts = credit > 0 and length >= off_u
-            for v in range(v0, nv + 1):
-                if v > v0 and across[v - 1] > across[v]:
-                    across[v] = across[v - 1]
-                if offcuts:
-                    if v - off_v >= v0:
-                        back = across[v - off_v] - cell * (v - off_v)
-                        if back > keep:
-                            keep = back
-                    if keep > -(2**62):
-                        worth = keep + cell * v + cell
-                        if worth > across[v]:
-                            across[v] = worth
-                here = across[v]
-                for w in range(n_width):
-                    k = row_kind[v, w]
-                    if k >= 0:
-                        end = v + strip_step[w]
-                        if end <= nv and here + column[k] > across[end]:
-                            across[end] = here + column[k]
-            if v0 <= nv:
-                worth = base + across[nv]
-                if worth > reached[ue]:
-                    reached[ue], came[ue] = worth, us
+            # With an offcut in it a section may be worth more for being longer.
+            if changed[ue] == 0 and (credit == 0 or length < off_u):
+                continue
+            worth = base + fill_section(
+                length,
+                ue,
+                nv,
+                row_kind,
+                strip_step,
+                off_v,
+                plain,
+                kept,
+                first_v[length],
+                credit,
+                off_u,
+                off_v,
+                least_u,
+                fine_u,
+                fine_v,
+                kerf_u,
+                across,
+            )
+            if worth > reached[ue]:
+                reached[ue], came[ue] = worth, us
     if reached[nu - 1] > reached[nu]:
         reached[nu], came[nu] = reached[nu - 1], -1
-    return reached[nu], reached, came
+    return reached[nu], came
+
+
+@kernel
+def fill_strip(
+    k: int,
+    us: int,
+    ue: int,
+    plain: Longs,
+    kept: Longs,
+    kind_first: Ints,
+    member: Ints,
+    starts: NDArray[np.uint8],
+    step_u: Ints,
+    value: Longs,
+    rate: int,
+    off_u: int,
+    fine_u: int,
+    kerf_u: int,
+    changed: NDArray[np.uint8],
+) -> int:
+    """Fill a strip of kind ``k`` from ``us``: the best value up to each u; return where it begins.
+
+    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep, at
+    ``rate`` a cell of length. ``changed`` marks where a strip is worth more than a step before.
+    """
+    first = ue + 1
+    for u in range(us, ue + 1):
+        plain[u] = 0
+        kept[u] = 0
+    keep = np.int64(NOTHING)
+    for u in range(us, ue + 1):
+        if u > us:
+            if plain[u - 1] > plain[u]:
+                plain[u] = plain[u - 1]
+            if kept[u - 1] > kept[u]:
+                kept[u] = kept[u - 1]
+        if rate > 0 and u - off_u >= us:
+            back = max(plain[u - off_u], kept[u - off_u]) - rate * fine_u * (u - off_u)
+            if back > keep:
+                keep = back
+            worth = keep + rate * (fine_u * (u + 1) - 1 - kerf_u)
+            if worth > kept[u]:
+                kept[u] = worth
+        if u == ue:
+            break
+        for m in range(kind_first[k], kind_first[k + 1]):
+            if starts[m, u] == 1:
+                o = member[m]
+                end = u + step_u[o]
+                if value[o] <= 0 or end > ue:
+                    continue
+                if plain[u] + value[o] > plain[end]:
+                    plain[end] = plain[u] + value[o]
+                    changed[end] = 1
+                    first = min(first, end)
+                if kept[u] > 0 and kept[u] + value[o] > kept[end]:
+                    kept[end] = kept[u] + value[o]
+                    changed[end] = 1
+    return first
+
+
+@kernel
+def fill_section(
+    length: int,
+    ue: int,
+    nv: int,
+    row_kind: Ints,
+    strip_step: Ints,
+    off_steps: int,
+    plain: Longs,
+    kept: Longs,
+    v0: int,
+    credit: int,
+    off_u: int,
+    off_v: int,
+    least_u: int,
+    fine_u: int,
+    fine_v: int,
+    kerf_u: int,
+    across: Longs,
+) -> int:
+    """Return the best value of strips across a section that ends at ``ue``.
+
+    ``across`` is filled: row 0 whole strips so far; row 1 the same with spare rows below that will
+    widen a strip with a leftover; row 2 just after such a strip, which spare rows above widen.
+    """
+    if v0 > nv:
+        return 0
+    done, below, above = across[0], across[1], across[2]
+    for v in range(v0, nv + 1):
+        done[v] = 0
+        below[v] = 0
+        above[v] = NOTHING
+    slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
+    cell = credit * ((length + 1) * fine_u - 1 - kerf_u) * fine_v
+    keep = np.int64(NOTHING)
+    for v in range(v0, nv + 1):
+        if v > v0:
+            above[v] = max(above[v], above[v - 1] + slack)
+            done[v] = max(done[v], done[v - 1])
+        done[v] = max(done[v], above[v])
+        if credit > 0 and length >= off_u:
+            if v - off_v >= v0:
+                keep = max(keep, done[v - off_v] - cell * (v - off_v))
+            if keep > NOTHING:
+                done[v] = max(done[v], keep + cell * v + cell)
+        below[v] = done[v]
+        if v > v0:
+            below[v] = max(below[v], below[v - 1] + slack)
+        for w in range(strip_step.shape[0]):
+            k = row_kind[v, w]
+            if k < 0:
+                continue
+            end = v + strip_step[w]
+            if end <= nv and done[v] + plain[k, ue] > done[end]:
+                done[end] = done[v] + plain[k, ue]
+            if slack > 0 and kept[k, ue] > 0:
+                end = v + max(strip_step[w], off_steps)
+                if end <= nv and below[v] + kept[k, ue] > above[end]:
+                    above[end] = below[v] + kept[k, ue]
+    return done[nv]
 
 
 @kernel
@@ -148,118 +265,203 @@ def section_counts(
     us: int,
     ue: int,
     nv: int,
-    row_kind: NDArray[np.int32],
-    strip_width: NDArray[np.int32],
-    strip_step: NDArray[np.int32],
-    kind_first: NDArray[np.int32],
-    member: NDArray[np.int32],
+    row_kind: Ints,
+    strip_width: Ints,
+    strip_step: Ints,
+    kind_first: Ints,
+    kind_class: Ints,
+    member: Ints,
     starts: NDArray[np.uint8],
-    step_u: NDArray[np.int32],
-    value: NDArray[np.int64],
-    first_v: NDArray[np.int32],
+    step_u: Ints,
+    value: Longs,
+    first_v: Ints,
     credit: int,
     off_u: int,
     off_v: int,
     off_cells: int,
+    least_u: int,
     fine_u: int,
     fine_v: int,
     kerf_u: int,
-    kerf_v: int,
-) -> NDArray[np.int32]:
+) -> Ints:
     """Return how many of each option a best section from ``us`` to ``ue`` holds.
 
-    The arguments are those of ``best_sections``; the section is filled again, choices remembered.
+    The arguments are those of ``best_sections``; the section is filled again and walked back, each
+    value to one that it can have come from.
     """
-    n_width = strip_width.shape[0]
     n_kind = kind_first.shape[0] - 1
-    n = ue - us
-    line = np.zeros((n_kind, n + 1), np.int64)
-    by = np.full((n_kind, n + 1), -1, np.int32)  # member row that ends here; -1 nothing
-    back = np.zeros((n_kind, n + 1), np.int32)  # where the leftover that ends here begins
-    kind_width = np.zeros(n_kind, np.int32)
-    for v in range(nv + 1):
-        for w in range(n_width):
-            if row_kind[v, w] >= 0:
-                kind_width[row_kind[v, w]] = strip_width[w]
+    plain = np.zeros((n_kind, ue + 1), np.int64)
+    kept = np.zeros((n_kind, ue + 1), np.int64)
+    across = np.zeros((3, nv + 1), np.int64)
+    changed = np.zeros(ue + 1, np.uint8)
     for k in range(n_kind):
-        rate = np.int64(0)
-        if credit > 0 and kind_width[k] >= off_cells:
-            rate = credit * kind_width[k]
-        keep = np.int64(-(2**62))
-        keep_at = 0
-        for i in range(n + 1):
-            u = us + i
-            if i > 0 and line[k, i - 1] > line[k, i]:
-                line[k, i] = line[k, i - 1]
-                by[k, i] = -1
-            if rate > 0 and i - off_u >= 0:
-                gone = line[k, i - off_u] - rate * fine_u * (u - off_u)
-                if gone > keep:
-                    keep, keep_at = gone, i - off_u
-                worth = keep + rate * (fine_u * (u + 1) - 1 - kerf_u)
-                if worth > line[k, i]:
-                    line[k, i] = worth
-                    by[k, i] = -2
-                    back[k, i] = keep_at
-            if i == n:
-                break
-            here = line[k, i]
-            for m in range(kind_first[k], kind_first[k + 1]):
-                if starts[m, u] == 1:
-                    o = member[m]
-                    end = i + step_u[o]
-                    if value[o] > 0 and end <= n and here + value[o] > line[k, end]:
-                        line[k, end] = here + value[o]
-                        by[k, end] = m
-    v0 = first_v[n]
-    across = np.zeros(nv + 1, np.int64)
-    strip_of = np.full(nv + 1, -1, np.int32)
-    from_v = np.zeros(nv + 1, np.int32)
-    cell = credit * ((n + 1) * fine_u - 1 - kerf_u) * fine_v
-    offcuts = credit > 0 and n >= off_u
-    keep = np.int64(-(2**62))
-    keep_at = 0
-    for v in range(v0, nv + 1):
-        if v > v0 and across[v - 1] > across[v]:
-            across[v] = across[v - 1]
-            strip_of[v] = -1
-        if offcuts:
-            if v - off_v >= v0:
-                gone = across[v - off_v] - cell * (v - off_v)
-                if gone > keep:
-                    keep, keep_at = gone, v - off_v
-            if keep > -(2**62):
-                worth = keep + cell * v + cell
-                if worth > across[v]:
-                    across[v] = worth
-                    strip_of[v] = -2
-                    from_v[v] = keep_at
-        here = across[v]
-        for w in range(n_width):
-            k = row_kind[v, w]
-            if k >= 0:
-                end = v + strip_step[w]
-                if end <= nv and here + line[k, n] > across[end]:
-                    across[end] = here + line[k, n]
-                    strip_of[end] = k
-                    from_v[end] = v
+        rate = credit * max(strip_width[kind_class[k]], off_cells)
+        fill_strip(
+            k,
+            us,
+            ue,
+            plain[k],
+            kept[k],
+            kind_first,
+            member,
+            starts,
+            step_u,
+            value,
+            rate,
+            off_u,
+            fine_u,
+            kerf_u,
+            changed,
+        )
+    length = ue - us
+    v0 = first_v[length]
     counts = np.zeros(value.shape[0], np.int32)
+    fill_section(
+        length,
+        ue,
+        nv,
+        row_kind,
+        strip_step,
+        off_v,
+        plain,
+        kept,
+        v0,
+        credit,
+        off_u,
+        off_v,
+        least_u,
+        fine_u,
+        fine_v,
+        kerf_u,
+        across,
+    )
+    done, below, above = across[0], across[1], across[2]
+    slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
+    cell = credit * ((length + 1) * fine_u - 1 - kerf_u) * fine_v
     v = nv
+    layer = 0
     while v > v0:
-        k = strip_of[v]
-        if k == -1:
+        if layer == 0 and done[v] == done[v - 1]:
             v -= 1
             continue
-        if k >= 0:
-            i = n
-            while i > 0:
-                m = by[k, i]
-                if m == -1:
-                    i -= 1
-                elif m == -2:
-                    i = back[k, i]
-                else:
-                    counts[member[m]] += 1
-                    i -= step_u[member[m]]
-        v = from_v[v]
+        if layer == 1:
+            if below[v] == below[v - 1] + slack:
+                v -= 1
+            else:
+                layer = 0
+            continue
+        if layer == 0 and done[v] == above[v]:
+            layer = 2
+        if layer == 2 and above[v] == above[v - 1] + slack and above[v - 1] > NOTHING:
+            v -= 1
+            continue
+        found = False
+        for w in range(strip_step.shape[0]):
+            start = v - strip_step[w] if layer == 0 else v - max(strip_step[w], off_v)
+            if start < v0:
+                continue
+            k = row_kind[start, w]
+            if k < 0:
+                continue
+            if layer == 0 and done[v] == done[start] + plain[k, ue]:
+                _walk(
+                    k,
+                    us,
+                    ue,
+                    False,
+                    plain[k],
+                    kept[k],
+                    kind_first,
+                    member,
+                    starts,
+                    step_u,
+                    value,
+                    credit * max(strip_width[kind_class[k]], off_cells),
+                    off_u,
+                    fine_u,
+                    kerf_u,
+                    counts,
+                )
+                v, found = start, True
+                break
+            if layer == 2 and kept[k, ue] > 0 and above[v] == below[start] + kept[k, ue]:
+                _walk(
+                    k,
+                    us,
+                    ue,
+                    True,
+                    plain[k],
+                    kept[k],
+                    kind_first,
+                    member,
+                    starts,
+                    step_u,
+                    value,
+                    credit * max(strip_width[kind_class[k]], off_cells),
+                    off_u,
+                    fine_u,
+                    kerf_u,
+                    counts,
+                )
+                v, layer, found = start, 1, True
+                break
+        if found:
+            continue
+        # An offcut across the section: from where it began.
+        best = v - 1
+        for start in range(v0, v - off_v + 1):
+            if done[v] == done[start] + cell * (v - start) + cell:
+                best = start
+                break
+        v, layer = best, 0
     return counts
+
+
+@kernel
+def _walk(
+    k: int,
+    us: int,
+    ue: int,
+    with_leftover: bool,
+    plain: Longs,
+    kept: Longs,
+    kind_first: Ints,
+    member: Ints,
+    starts: NDArray[np.uint8],
+    step_u: Ints,
+    value: Longs,
+    rate: int,
+    off_u: int,
+    fine_u: int,
+    kerf_u: int,
+    counts: Ints,
+) -> None:
+    """Add to ``counts`` the blanks of a filled strip, walking back from its end."""
+    u = ue
+    while u > us:
+        line = kept if with_leftover else plain
+        if line[u] == line[u - 1]:
+            u -= 1
+            continue
+        found = False
+        for m in range(kind_first[k], kind_first[k + 1]):
+            o = member[m]
+            start = u - step_u[o]
+            if start < us or starts[m, start] == 0 or value[o] <= 0:
+                continue
+            before = line[start] + value[o]
+            if before == line[u] and (not with_leftover or line[start] > 0):
+                counts[o] += 1
+                u, found = start, True
+                break
+        if found:
+            continue
+        best = u - 1
+        if with_leftover:
+            for start in range(us, u - off_u + 1):
+                gain = rate * (fine_u * (u - start + 1) - 1 - kerf_u)
+                if max(plain[start], kept[start]) + gain == kept[u]:
+                    best = start
+                    with_leftover = kept[start] >= plain[start] and kept[start] > 0
+                    break
+        u = best

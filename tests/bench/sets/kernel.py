@@ -118,28 +118,30 @@ def run_free(data: Path, row: dict[str, str], instance: Instance, limits: Limits
 
     The pieces of a best layout are counted again, and must be worth as much.
     """
+    plate, wanted = job(data, row)
+    begun = time.monotonic()
+    value, worth = best_value(plate, wanted, turn=row["rotation"] == "1")
+    seconds = time.monotonic() - begun
+    faults = () if worth == value else (f"the pieces are worth {worth}, the table says {value}",)
+    return _outcome(row, instance, value, value, seconds, faults)
+
+
+def best_value(plate: Plate, wanted: Sequence[Wanted], *, turn: bool) -> tuple[int, int]:
+    """Return the value of the best layout, and what the pieces counted in it are worth."""
     import numpy as np
 
     from nester.solve.kernels.plate import plate_counts, plate_values
 
-    plate, wanted = job(data, row)
     ways = [(w.length, w.width, w.value, i) for i, w in enumerate(wanted)]
-    if row["rotation"] == "1":
+    if turn:
         ways += [(w.width, w.length, w.value, i) for i, w in enumerate(wanted)]
     lengths, widths, owners = (np.array([way[k] for way in ways], np.int32) for k in (0, 1, 3))
     values = np.array([way[2] for way in ways], np.int64)
-    begun = time.monotonic()
-    table = plate_values(
-        plate.length, plate.width, lengths, widths, values, 0, np.zeros(6, np.int32)
-    )
-    seconds = time.monotonic() - begun
-    value = int(table[plate.length, plate.width])
-    counts, _ = plate_counts(
-        table, lengths, widths, values, owners, len(wanted), plate.length, plate.width
-    )
+    nx, ny = plate.length, plate.width
+    table = plate_values(nx, ny, lengths, widths, values, 0, np.zeros(6, np.int32))
+    counts, _ = plate_counts(table, lengths, widths, values, owners, len(wanted), nx, ny)
     worth = sum(w.value * int(count) for w, count in zip(wanted, counts, strict=True))
-    faults = () if worth == value else (f"the pieces are worth {worth}, the table says {value}",)
-    return _outcome(row, instance, value, value, seconds, faults)
+    return int(table[nx, ny]), worth
 
 
 def run_limited(data: Path, row: dict[str, str], instance: Instance, limits: Limits) -> Outcome:
