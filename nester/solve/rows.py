@@ -101,8 +101,9 @@ def clear_of_metal(row: Row, item: StockItem) -> bool:
 
 
 def usable(item: StockItem) -> Rect:
-    """Return the rectangle between the end trims."""
-    return (item.x0, 0, item.x1, item.ny)
+    """Return the rectangle that is sawn up: between a board's end trims, within a sheet's trims."""
+    edge = 0 if item.board else int(item.near[0])
+    return (item.x0, edge, item.x1, item.ny - edge)
 
 
 def is_offcut(rect: Rect, item: StockItem) -> bool:

@@ -58,8 +58,7 @@ def _one(item: StockItem, left: Sequence[int], algorithm: type) -> Row | None:
     ways: dict[int, list[int]] = {}
     for o, option in enumerate(item.options):
         ways.setdefault(option.demand, []).append(o)
-    x1, _, x2, y2 = usable(item)
-    y1 = int(item.near[0])
+    x1, y1, x2, y2 = usable(item)
     packer = rectpack.newPacker(
         mode=rectpack.PackingMode.Offline, pack_algo=algorithm, rotation=False
     )

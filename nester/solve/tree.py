@@ -82,10 +82,16 @@ class Carpenter:
         return made, cost
 
     def _whole(self, row: Row, rect: Rect, name: Namer, offcut_id: Callable[[], str]) -> Node:
-        """Cut the end trims; a piece ripped first, or a sheet, is straightened here too."""
+        """Cut the end trims; a board ripped first is straightened here too, a sheet trimmed."""
         ends = end_trim(self.stock, self.shop)
 
+        def trimmed(rest: Rect) -> Node:
+            return self._row(row, rest, _Trim(), name, offcut_id)
+
         def squared(rest: Rect) -> Node:
+            if not isinstance(self.stock, Board):
+                edges = _Trim(near_loss(self.stock, self.shop, 0), far_loss(self.stock, self.shop))
+                return self._trimmed(Axis.Y, rest, edges, trimmed)
             if row.axis == "y":
                 return self._straight(row, rest, self.stock.length, name, offcut_id)
             return self._row(row, rest, _Trim(), name, offcut_id)
@@ -101,7 +107,7 @@ class Carpenter:
         lead = near_loss(self.stock, self.shop, length)
         tail = far_loss(self.stock, self.shop)
         top = (rect[3] - tail) // self.grid
-        if isinstance(self.stock, Board) and top != row.pieces[-1][1]:
+        if top != row.pieces[-1][1]:
             tail = 0  # it goes with what is left beyond the last strip
         return self._row(row, rect, _Trim(lead, tail), name, offcut_id)
 

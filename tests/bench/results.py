@@ -26,6 +26,7 @@ so sections may be of different days; each says which, on what, and by which com
 MEASURES = ("set", "measure", "found", "asked", "")
 PACKAGES = ("numpy", "numba", "highspy", "PuLP", "rectpack", "ortools")
 _SECTION = re.compile(r"^## ", re.MULTILINE)
+_PLACES = {"--data": "DATA", "--out": "FILE"}
 _SUMMARY = "What is asked, and what was found"
 
 
@@ -61,13 +62,17 @@ def write(path: Path, text: str) -> None:
 
 
 def command_line(arguments: Sequence[str]) -> str:
-    """Return the command that was given, the folder of data by its purpose instead of its place."""
-    words, hide = ["python -m tests.bench"], False
+    """Return the command that was given, folder and file named by their purpose."""
+    words, last = ["python -m tests.bench"], ""
     for word in arguments:
-        if word.startswith("--data="):
-            word = "--data=DATA"
-        words.append("DATA" if hide else word)
-        hide = word in ("--data", "--out")
+        option, equals, _ = word.partition("=")
+        if last in _PLACES:
+            words.append(_PLACES[last])
+        elif option in _PLACES and equals:
+            words.append(f"{option}={_PLACES[option]}")
+        else:
+            words.append(word)
+        last = word
     return " ".join(words)
 
 
