@@ -56,12 +56,12 @@ def near_loss(stock: Stock, shop: Shop, length: Length) -> Length:
 
 
 def far_loss(stock: Stock, shop: Shop) -> Length:
-    """Return how far a blank stays below the narrowest width over its length."""
+    """Return how far a blank stays below the narrowest width over its length, on the grid."""
     if not isinstance(stock, Board):
         lost = shop.sheet_trim
     else:
         lost = shop.edge_trim if stock.edges is Edges.ROUGH else 0
-    return max(lost, rip_kerf(stock, shop)) if lost else 0
+    return _at_least_kerf(lost, rip_kerf(stock, shop), shop)
 
 
 def _at_least_kerf(lost: Length, kerf: Length, shop: Shop) -> Length:

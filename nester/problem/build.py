@@ -141,6 +141,7 @@ def _stock_item(
         off_width=round_up(least[1], grid) // grid,
         off_either=not board,
         credit=_credit(item, grid, nx, ny),
+        whole_cells=item.length % grid == 0 and item.width % grid == 0,
         value=int(value),
         cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
     )

@@ -87,8 +87,8 @@ def plate_size(found: Arrays, cls: int) -> tuple[int, int]:
     table = found.classes[cls]
     u1, u2 = int(table[k.C_U1]), int(table[k.C_U2])
     low = int(found.near[table[k.C_NEAR]])
-    high = int(far_limit(found, cls).max())
-    return u2 - u1 + int(table[k.C_KU]), max(0, high - low) + int(table[k.C_KV])
+    high = int(far_limit(found, cls).max(initial=0))
+    return max(0, u2 - u1) + int(table[k.C_KU]), max(0, high - low) + int(table[k.C_KV])
 
 
 def largest_steps(found: Arrays, cls: int, item: StockItem) -> tuple[int, int]:
@@ -116,14 +116,15 @@ def far_limit(found: Arrays, cls: int) -> NDArray[np.int32]:
     """Return how far blanks may reach across v at each cell of u, by the blocks at the far edge."""
     table = found.classes[cls]
     u1, u2, v2 = int(table[k.C_U1]), int(table[k.C_U2]), int(table[k.C_V2])
-    best = np.zeros(u2 - u1, np.int32)
+    span = max(0, u2 - u1)
+    best = np.zeros(span, np.int32)
     for i in lists_used(found, cls):
         lo, hi = found.lists[i]
-        limit = np.full(u2 - u1, v2, np.int32)
+        limit = np.full(span, v2, np.int32)
         for a, b, c, d in found.blocks[lo:hi]:
             if d >= v2:
-                span = slice(max(0, a - u1), max(0, c - u1))
-                limit[span] = np.minimum(limit[span], b)
+                hidden = slice(max(0, a - u1), max(0, c - u1))
+                limit[hidden] = np.minimum(limit[hidden], b)
         best = np.maximum(best, limit)
     return best
 
