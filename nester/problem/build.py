@@ -141,10 +141,16 @@ def _stock_item(
         off_width=round_up(least[1], grid) // grid,
         off_either=not board,
         credit=_credit(item, grid, nx, ny),
-        whole_cells=item.length % grid == 0 and item.width % grid == 0,
+        square=_square(item, grid),
         value=int(value),
         cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
     )
+
+
+def _square(item: Stock, grid: int) -> bool:
+    if isinstance(item, Board) and item.width_a != item.width_b:
+        return False
+    return item.length % grid == 0 and item.width % grid == 0
 
 
 def _up(value: Fraction) -> int:

@@ -60,7 +60,7 @@ class StockItem:
     cells below and left of a corner, so four of them give a rectangle's. ``metal``: blocks that no
     kerf may reach into. ``value`` is the price of one piece and ``cell_credit`` what a creditable
     cell gives back [ticks].
-    ``whole_cells``: length and width are whole numbers of cells, nothing lies beyond the last.
+    ``square``: its edges are parallel and nothing lies beyond the last whole cells.
     """
 
     id: str
@@ -84,7 +84,7 @@ class StockItem:
     off_width: int
     off_either: bool
     credit: NDArray[np.int32]
-    whole_cells: bool
+    square: bool
     value: int
     cell_credit: int
 

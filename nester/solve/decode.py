@@ -108,7 +108,7 @@ def _one_stage(section: _Section, lost: int, item: StockItem, rip_first: bool) -
     """Let a section's lone blank take its whole width; False where trims alone do not free it."""
     strip = section.strips[0]
     high = item.x1 if rip_first else _straight_edge(item)
-    if len(section.strips) > 1 or high is None or high < strip.v2 or not item.whole_cells:
+    if len(section.strips) > 1 or high is None or high < strip.v2 or not item.square:
         return False
     strip.v1, strip.v2 = lost, high
     return True

@@ -107,7 +107,7 @@ class Carpenter:
         lead = near_loss(self.stock, self.shop, length)
         tail = far_loss(self.stock, self.shop)
         top = (rect[3] - tail) // self.grid
-        if top != row.pieces[-1][1]:
+        if top != row.pieces[-1][1] or not self._parallel():
             tail = 0  # it goes with what is left beyond the last strip
         return self._row(row, rect, _Trim(lead, tail), name, offcut_id)
 
@@ -193,6 +193,9 @@ class Carpenter:
             return self._rest(rect, offcut_id)
         part, copy = named
         return node_of(rect, use=BlankUse(part, copy, turned=option.turned, flipped=flipped))
+
+    def _parallel(self) -> bool:
+        return not isinstance(self.stock, Board) or self.stock.width_a == self.stock.width_b
 
     def _rough_edges(self, rect: Rect) -> bool:
         """Whether a piece still has both edges of the stock, so must be straightened."""

@@ -52,7 +52,7 @@ def _small() -> Problem:
         off_width=4,
         off_either=False,
         credit=credit,
-        whole_cells=True,
+        square=True,
         value=10**9,
         cell_credit=10**6,
     )
