@@ -88,6 +88,11 @@ class StockItem:
     value: int
     cell_credit: int
 
+    @property
+    def rip_width(self) -> int:
+        """How wide a piece may be when it comes to the rip saw, its near loss included [cells]."""
+        return self.ny if self.square else self.ny + 1
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Problem:

@@ -96,6 +96,7 @@ class _Gathered:
                 kv,
                 -1 if rip else item.rip_min,
                 item.rip_min,
+                item.rip_width,
                 int(rip),
                 item.stages or 99,
                 item.off_width if rip else item.off_length,

@@ -86,7 +86,7 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
         start, end = section.start, section.end
         lost = item.x0 if rip_first else int(item.near[end - start])
         if not rip_first and item.rip_min >= 0:
-            end = max(end, start + max(item.rip_min, item.ny - lost))
+            end = max(end, start + max(item.rip_min, item.rip_width - lost))
             lost = int(item.near[end - start])
             if end > item.x1:
                 return None

@@ -1,6 +1,7 @@
 """Planning one independent part of a problem: a first plan, better ones, and a bound."""
 
 from concurrent.futures import Executor
+from math import gcd
 
 import numpy as np
 
@@ -63,6 +64,13 @@ class Engine:
         """Whether nothing better can exist."""
         return self.best.complete and self.best.cost <= self.bound
 
+    def prove(self, bound: int) -> None:
+        """Take over a bound; where nothing earns credit, costs are whole multiples of a price."""
+        if all(item.cell_credit == 0 for item in self.problem.stock):
+            step = gcd(*(item.value for item in self.problem.stock)) or 1
+            bound = -(-bound // step) * step
+        self.bound = max(self.bound, bound)
+
     @property
     def slack(self) -> int:
         """How far cost and bound are apart [ticks]."""
@@ -84,7 +92,7 @@ class Engine:
             self._take(draft(self.problem, columns), tuple(columns))
         self.base = self.best
         by_area = area_bound(self.problem)
-        self.bound = max(self.bound, by_area.bound)
+        self.prove(by_area.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
 
     def _rate(self, cls: int) -> float:
@@ -104,7 +112,7 @@ class Engine:
             bounding.round(pool, list(self.pool.values()), self.best.cost)
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
-            self.bound = max(self.bound, bounding.bound)
+            self.prove(bounding.bound)
 
     def improve(self, pool: Executor) -> None:
         """Make attempts from the best plan and keep what is better."""

@@ -7,6 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 
+LONGEST = 60.0
+"""Seconds after which a programme is given up, lest one that stalls holds the whole run."""
+
+
 class GrowingLp:
     """Minimise cost over rows with bounds; columns are added, the basis is kept (HiGHS)."""
 
@@ -14,6 +18,7 @@ class GrowingLp:
         self.highs = highspy.Highs()
         self.highs.setOptionValue("output_flag", False)
         self.highs.setOptionValue("threads", 1)
+        self.highs.setOptionValue("time_limit", LONGEST)
         self.rows = len(lower)
         none, zero = np.empty(0, np.int32), np.empty(0)
         for low, high in zip(lower, upper, strict=True):

@@ -27,20 +27,22 @@ def area_bound(problem: Problem) -> AreaBound:
     demands = [float(d.copies) for d in problem.demands]
     items = len(problem.stock)
     lp = GrowingLp([*demands, *[-inf] * items], [*[inf] * len(demands), *[1.0] * items])
+    # Ticks are too large for the tolerances of the LP, so a stock item's price is made about one.
+    scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
     for s, item in enumerate(problem.stock):
         room = usable_cells(item)
         smallest: dict[int, int] = {}
         for option in item.options:
             area = option.length * option.width
             smallest[option.demand] = min(area, smallest.get(option.demand, area))
-        least = least_value(item)
+        least = least_value(item) / scale
         for d, area in smallest.items():
             share = area / (room * item.count)
             lp.add(least * share * item.count, inf, {d: 1.0, len(demands) + s: share})
     if not lp.solve():
         return AreaBound(0, np.zeros(len(demands)))
-    bound = max(0, int(lp.objective * (1 - 1e-9)) - 1)
-    return AreaBound(bound, np.maximum(0.0, lp.duals[: len(demands)]))
+    bound = max(0, int(lp.objective * scale * (1 - 1e-6)) - 1)
+    return AreaBound(bound, np.maximum(0.0, lp.duals[: len(demands)]) * scale)
 
 
 def usable_cells(item: StockItem) -> int:

@@ -22,6 +22,7 @@ from nester.solve.kernels.columns import (
     C_OFF_FULL,
     C_OFF_U,
     C_RIP_SECTION,
+    C_RIP_WIDTH,
     C_STOCK,
     C_U1,
     C_U2,
@@ -489,7 +490,7 @@ def _place(
         child[N_US] = us
         least = 0
         if classes[cls, C_RIP_SECTION] >= 0:
-            least = max(classes[cls, C_RIP_SECTION], classes[cls, C_V2] - near_used)
+            least = max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH] - near_used)
         child[N_UE] = max(u + a, us + least)
         child[N_V1] = v
         child[N_V2] = v_end

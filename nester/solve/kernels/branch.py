@@ -14,6 +14,7 @@ from nester.solve.kernels.columns import (
     C_RIP_FIRST,
     C_RIP_SECTION,
     C_RIP_SEGMENT,
+    C_RIP_WIDTH,
     C_STAGES,
     C_U2,
     C_V2,
@@ -85,6 +86,37 @@ def seek_v(
         if other >= 0 and (best < 0 or other < best):
             best = other
     return best
+
+
+@kernel
+def seek_both(
+    classes: Ints,
+    lists: Ints,
+    blocks: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    u: int,
+    v: int,
+    limit: int,
+    top: int,
+) -> tuple[int, int]:
+    """Return the place least far along u for option ``o``, moved past blocks both ways; or -1."""
+    b = options[o, 2]
+    kv = classes[cls, C_KV]
+    best_u, best_v = -1, -1
+    for side in (3, 4):
+        if options[o, side] < 0:
+            continue
+        row = options[o, side] + classes[cls, C_BLOCKS]
+        for i in range(lists[row, 0], lists[row, 1]):
+            w = max(blocks[i, 3], v + kv)
+            if blocks[i, 3] <= v or w + b > top:
+                continue
+            found = seek_u(classes, lists, blocks, options, cls, o, u, w, w + b, limit)
+            if found >= 0 and (best_u < 0 or found < best_u):
+                best_u, best_v = found, w
+    return best_u, best_v
 
 
 @kernel
@@ -235,7 +267,7 @@ def section(
         return n
     loss = near[classes[cls, C_NEAR] + least]
     if classes[cls, C_RIP_SECTION] >= 0:
-        least = max(a, max(classes[cls, C_RIP_SECTION], top - loss))
+        least = max(a, max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH] - loss))
         if us + least > end:
             return n
         loss = near[classes[cls, C_NEAR] + least]
@@ -243,6 +275,7 @@ def section(
         loss = min(loss + near_slack, near[classes[cls, C_NEAR] + end - us])
     if loss + b > top:
         return n
+    before = n
     u = seek_u(classes, lists, blocks, options, cls, o, us, loss, loss + b, end)
     if u >= 0 and near[classes[cls, C_NEAR] + u + a - us] <= loss:
         found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
@@ -263,5 +296,11 @@ def section(
             # The section itself may start past what is in the way.
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
             found[n, 4], found[n, 5] = loss, u
+            n += 1
+    if n == before:
+        u, w = seek_both(classes, lists, blocks, options, cls, o, us, loss, end, top)
+        if u >= 0 and near[classes[cls, C_NEAR] + u + a - us] <= loss:
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, w, w + b
+            found[n, 4], found[n, 5] = loss, us
             n += 1
     return n
