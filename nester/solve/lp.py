@@ -6,7 +6,6 @@ import highspy
 import numpy as np
 from numpy.typing import NDArray
 
-
 LONGEST = 60.0
 """Seconds after which a programme is given up, lest one that stalls holds the whole run."""
 
