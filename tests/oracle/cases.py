@@ -35,10 +35,19 @@ class Case:
     shop: Shop
 
 
-def case(seed: int, plain: bool = False) -> Case:
-    """Return a random case; a plain one has no rough edges, crook, taper or rule on short rips."""
+def case(seed: int, plain: bool = False, usual: bool = False) -> Case:
+    """Return a random case.
+
+    A plain one has no rough edges, crook, taper or rule on short rips. A usual one is made in a
+    shop that cuts in three stages (sheets in four) and rips nothing shorter than it mills.
+    """
     rng = Random(seed)
     shop = _shop(rng, plain)
+    if usual:
+        short = shop.shortest_rip and 4 * INCH
+        shop = replace(
+            shop, stages=3, sheet_stages=4, shortest_rip=short, shortest_milled=4 * INCH
+        )
     sheets = rng.random() < 0.3
     make = _sheet if sheets else _board
     stock = tuple(make(rng, f"S-{i}", plain) for i in range(rng.choice((1, 1, 1, 2, 2, 3))))
