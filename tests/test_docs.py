@@ -107,11 +107,12 @@ def test_every_command_has_help_and_an_example(path: str) -> None:
     assert f"\n### {path}" in section("## The commands") or path == "nester stock"
 
 
-def test_every_example_in_the_manual_is_a_command_that_exists() -> None:
-    """No line of the manual calls a command or an option that is not there."""
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: str(path.relative_to(ROOT)))
+def test_every_command_in_the_documents_exists(document: Path) -> None:
+    """No line of a document calls a command or an option that is not there."""
     known = {path: command for path, command, _ in commands()}
     wrong = []
-    for line in "".join(blocks("sh")).splitlines():
+    for line in "".join(blocks("sh", document.read_text(encoding="utf-8"))).splitlines():
         words = shlex.split(line, comments=True)
         if not words or words[0] != "nester":
             continue

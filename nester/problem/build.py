@@ -141,10 +141,16 @@ def _stock_item(
         off_width=round_up(least[1], grid) // grid,
         off_either=not board,
         credit=_credit(item, grid, nx, ny),
+        beyond=_beyond(item, grid, nx, ny),
         square=_square(item, grid),
         value=int(value),
         cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
     )
+
+
+def _beyond(item: Stock, grid: int, nx: int, ny: int) -> int:
+    ragged_end, ragged_edge = item.length % grid > 0, item.width % grid > 0
+    return ny * ragged_end + nx * ragged_edge + (ragged_end and ragged_edge)
 
 
 def _square(item: Stock, grid: int) -> bool:

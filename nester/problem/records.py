@@ -60,6 +60,7 @@ class StockItem:
     cells below and left of a corner, so four of them give a rectangle's. ``metal``: blocks that no
     kerf may reach into. ``value`` is the price of one piece and ``cell_credit`` what a creditable
     cell gives back [ticks].
+    ``beyond``: at most so many cells' worth of wood lies beyond the last whole cells.
     ``square``: its edges are parallel and nothing lies beyond the last whole cells.
     """
 
@@ -84,6 +85,7 @@ class StockItem:
     off_width: int
     off_either: bool
     credit: NDArray[np.int32]
+    beyond: int
     square: bool
     value: int
     cell_credit: int

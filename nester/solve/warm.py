@@ -52,6 +52,7 @@ def _small() -> Problem:
         off_width=4,
         off_either=False,
         credit=credit,
+        beyond=0,
         square=True,
         value=10**9,
         cell_credit=10**6,

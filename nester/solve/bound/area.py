@@ -54,7 +54,7 @@ def least_value(item: StockItem) -> float:
     """Return what a whole copy's usable cells cost at the least, shared out evenly."""
     whole = float(item.value)
     # A blank may lie on cells that earn no credit, so all cells count here.
-    credited = float(item.cell_credit) * max(float(item.credit[-1, -1]), item.nx * item.ny)
+    credited = float(item.cell_credit) * float(item.nx * item.ny + item.beyond)
     room = usable_cells(item)
     per_cell = max(0.0, (whole - credited) / room + float(item.cell_credit))
     return min(whole, per_cell * room)

@@ -20,7 +20,10 @@ from nester.solve.kernels.sections import best_sections, section_counts
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """The best value found, offcut credit included [ticks], and a layout that has it."""
+    """The best value found, offcut credit included [ticks], and a layout that has it.
+
+    Wood beyond the last whole cells is credited in full, whether or not an offcut reaches there.
+    """
 
     value: int
     counts: NDArray[np.int32]
@@ -51,6 +54,7 @@ class PlatePricer:
         self.owner = rows[:, 0].astype(np.int32)
         self.demands = demands
         self.credit = item.cell_credit * step * step
+        self.beyond = item.cell_credit * item.beyond
         rip = int(table[k.C_RIP_FIRST]) == 1
         long, wide = item.off_length, item.off_width
         over_u, over_v = (wide, long) if rip else (long, wide)
@@ -79,7 +83,8 @@ class PlatePricer:
             self.nx,
             self.ny,
         )
-        return Priced(int(best[self.nx, self.ny]), counts, int(credit), self.work)
+        value = int(best[self.nx, self.ny]) + self.beyond
+        return Priced(value, counts, int(credit) + self.beyond, self.work)
 
 
 def plate_size(found: Arrays, cls: int) -> tuple[int, int]:
@@ -159,6 +164,7 @@ class SectionPricer:
         self.tables = places(found, cls, fine_u, fine_v)
         self.demands = demands
         self.credit = item.cell_credit
+        self.beyond = item.cell_credit * item.beyond
         ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
         rip = int(table[k.C_RIP_FIRST]) == 1
         long, wide = (item.off_length, item.off_width)
@@ -224,7 +230,8 @@ class SectionPricer:
                 np.add.at(counts, t.owner, held)
                 ue = us
         gained = int(np.dot(counts.astype(np.int64), prices))
-        return Priced(int(worth), counts, int(worth) - gained, self.work)
+        value = int(worth) + self.beyond
+        return Priced(value, counts, value - gained, self.work)
 
 
 def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
