@@ -230,8 +230,8 @@ class SectionPricer:
                 np.add.at(counts, t.owner, held)
                 ue = us
         gained = int(np.dot(counts.astype(np.int64), prices))
-        value = int(worth) + self.beyond
-        return Priced(value, counts, value - gained, self.work)
+        best = int(worth) + self.beyond
+        return Priced(best, counts, best - gained, self.work)
 
 
 def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
