@@ -66,7 +66,7 @@ def _neediest(engines: list[Engine]) -> Engine:
     """Return the engine to work on: what is missing first, then what is least settled."""
     return max(
         engines,
-        key=lambda e: (not e.proven, min(e.best.merit[0], 1), e.slack / (1 + e.rounds) ** 0.5),
+        key=lambda e: (not e.proven, min(e.best.merit[0], 1), e.slack / (1 + e.effort) ** 0.5),
     )
 
 

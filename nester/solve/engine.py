@@ -32,7 +32,7 @@ CELLS_A_SECOND = 5e8
 CELLS_A_PLACING = 400
 """Programme cells filled in the time that one placing takes: it shares out search and bound."""
 
-CELLS_A_MASTER = 3_000_000
+CELLS_A_MASTER = 1_000_000
 """The same for one solution of the master programme."""
 
 MOST_PRICINGS = 8
@@ -72,6 +72,11 @@ class Engine:
         self.bound = max(self.bound, bound)
 
     @property
+    def effort(self) -> int:
+        """What has been put into this problem [programme cells]."""
+        return self.searched + self.priced
+
+    @property
     def slack(self) -> int:
         """How far cost and bound are apart [ticks]."""
         return self.best.cost - self.bound
@@ -106,7 +111,8 @@ class Engine:
         for _ in range(MOST_PRICINGS):
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            behind = self.priced < self.searched
+            # The longer no better plan is found, the more the bound has to gain.
+            behind = self.priced < self.searched * (1 + min(self.since, 40) / 10)
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.round(pool, list(self.pool.values()), self.best.cost)
