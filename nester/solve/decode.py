@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.kernels import columns as k
-from nester.solve.rows import Blank, Row, blanks, clear_of_metal, shown, usable
+from nester.solve.rows import Blank, Rect, Row, blanks, clear_of_metal, shown, usable
 
 
 class _Segment:
@@ -96,12 +96,35 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
             _strip(strip, section, i, end, lost, kerf, found, item, rip_first)
             for i, strip in enumerate(section.strips)
         )
-        pieces.append((start, end, Row(inner, strips)))
+        row = Row(inner, strips)
+        if section.near > lost:
+            # Room was left for a longer section: the strips come down to the straightened edge.
+            lowered = _lowered(row, inner, section.near - lost)
+            if _clear(lowered, (start, 0, end, item.ny), item):
+                row = lowered
+        pieces.append((start, end, row))
     row = Row(outer, tuple(pieces))
-    for option, rect in blanks(row, usable(item)):
-        if shown(item.options[option], rect, item) is None:
-            return None
+    if not _clear(row, usable(item), item):
+        return None
     return row if clear_of_metal(row, item) else None
+
+
+def _lowered(row: Row, axis: str, cells: int) -> Row:
+    """Return a row moved towards the near edge, with all rows in it."""
+    drop = cells if row.axis == axis else 0
+    return Row(
+        row.axis,
+        tuple(
+            (a - drop, b - drop, _lowered(p, axis, cells) if isinstance(p, Row) else p)
+            for a, b, p in row.pieces
+        ),
+    )
+
+
+def _clear(row: Row, rect: Rect, item: StockItem) -> bool:
+    return all(
+        shown(item.options[option], box, item) is not None for option, box in blanks(row, rect)
+    )
 
 
 def _one_stage(section: _Section, lost: int, item: StockItem, rip_first: bool) -> bool:
