@@ -97,7 +97,7 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
             for i, strip in enumerate(section.strips)
         )
         row = Row(inner, strips)
-        if section.near > lost:
+        if section.near > lost and item.stages != 1:
             # Room was left for a longer section: the strips come down to the straightened edge.
             lowered = _lowered(row, inner, section.near - lost)
             if _clear(lowered, (start, 0, end, item.ny), item):
