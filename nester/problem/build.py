@@ -143,6 +143,7 @@ def _stock_item(
         credit=_credit(item, grid, nx, ny),
         beyond=_beyond(item, grid, nx, ny),
         square=_square(item, grid),
+        far=(item.width - far_loss(item, shop)) // grid if _square(item, grid) else -1,
         value=int(value),
         cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
     )

@@ -61,7 +61,8 @@ class StockItem:
     kerf may reach into. ``value`` is the price of one piece and ``cell_credit`` what a creditable
     cell gives back [ticks].
     ``beyond``: at most so many cells' worth of wood lies beyond the last whole cells.
-    ``square``: its edges are parallel and nothing lies beyond the last whole cells.
+    ``square``: its edges are parallel and nothing lies beyond the last whole cells; ``far`` is then
+    how far blanks may reach across it, else -1.
     """
 
     id: str
@@ -87,6 +88,7 @@ class StockItem:
     credit: NDArray[np.int32]
     beyond: int
     square: bool
+    far: int
     value: int
     cell_credit: int
 

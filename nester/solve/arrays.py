@@ -13,10 +13,15 @@ from nester.solve.kernels import columns as k
 
 @dataclass(frozen=True, slots=True)
 class Direction:
-    """A stock item with a direction of its first cut: a class of the beam search."""
+    """A stock item with a direction of its first cut: a class of the beam search.
+
+    One for the bound alone stands for boards ripped first whose first stage holds no rip: their
+    sections lose less to crook than the whole board. The search leaves these out.
+    """
 
     stock: int
     rip_first: bool
+    bound_only: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,6 +49,11 @@ def arrays(problem: Problem) -> Arrays:
         for s, item in enumerate(problem.stock)
         for rip_first in (False, True)
         if (item.first_y if rip_first else item.first_x) and (not rip_first or _rips_whole(item))
+    ]
+    directions += [
+        Direction(s, rip_first=False, bound_only=True)
+        for s, item in enumerate(problem.stock)
+        if item.board and not item.first_x and item.near[-1] > item.near[0]
     ]
     gathered = _Gathered(len(problem.demands))
     for direction in directions:
@@ -97,6 +107,7 @@ class _Gathered:
                 -1 if rip else item.rip_min,
                 item.rip_min,
                 item.rip_width,
+                -1 if rip else item.far,
                 int(rip),
                 item.stages or 99,
                 item.off_width if rip else item.off_length,

@@ -85,7 +85,7 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
     for section in sections:
         start, end = section.start, section.end
         lost = item.x0 if rip_first else int(item.near[end - start])
-        if not rip_first and item.rip_min >= 0:
+        if not rip_first and item.rip_min >= 0 and not _unripped(section, lost, item):
             end = max(end, start + max(item.rip_min, item.rip_width - lost))
             lost = int(item.near[end - start])
             if end > item.x1:
@@ -127,25 +127,20 @@ def _clear(row: Row, rect: Rect, item: StockItem) -> bool:
     )
 
 
+def _unripped(section: _Section, lost: int, item: StockItem) -> bool:
+    """Whether a section's one strip takes the whole width, trims apart, so that none is ripped."""
+    strip = section.strips[0]
+    return len(section.strips) == 1 and strip.v1 == lost and strip.v2 == item.far
+
+
 def _one_stage(section: _Section, lost: int, item: StockItem, rip_first: bool) -> bool:
     """Let a section's lone blank take its whole width; False where trims alone do not free it."""
     strip = section.strips[0]
-    high = item.x1 if rip_first else _straight_edge(item)
-    if len(section.strips) > 1 or high is None or high < strip.v2 or not item.square:
+    high = item.x1 if rip_first else item.far
+    if len(section.strips) > 1 or high < strip.v2 or not item.square:
         return False
     strip.v1, strip.v2 = lost, high
     return True
-
-
-def _straight_edge(item: StockItem) -> int | None:
-    """Return how far blanks may reach across a stock item without taper, None with one."""
-    top = {int(b[1]) for found in item.blocks for b in found if b[3] >= item.ny and b[0] == 0}
-    whole = all(
-        b[2] >= item.nx for found in item.blocks for b in found if b[3] >= item.ny and b[0] == 0
-    )
-    if not top:
-        return item.ny
-    return top.pop() if whole and len(top) == 1 else None
 
 
 def _strip(

@@ -84,7 +84,8 @@ class Engine:
     def first(self) -> None:
         """Make a first plan with narrow searches, and the quick bound."""
         demand = np.array([d.copies for d in self.problem.demands], np.int16)
-        by_price = sorted(range(len(self.arrays.directions)), key=lambda c: (self._rate(c), c))
+        searched = [c for c, d in enumerate(self.arrays.directions) if not d.bound_only]
+        by_price = sorted(searched, key=lambda c: (self._rate(c), c))
         order = np.array(by_price, np.int32)
         for width in (1, 8):
             manner = Manner(width, open_most=3)

@@ -114,7 +114,8 @@ def _order(
     rng.shuffle(stocks)
     by_stock: dict[int, list[int]] = {}
     for cls, direction in enumerate(found.directions):
-        by_stock.setdefault(direction.stock, []).append(cls)
+        if not direction.bound_only:
+            by_stock.setdefault(direction.stock, []).append(cls)
     return np.array([cls for s in stocks for cls in by_stock.get(s, ())], np.int32)
 
 

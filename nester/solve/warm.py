@@ -54,6 +54,7 @@ def _small() -> Problem:
         credit=credit,
         beyond=0,
         square=True,
+        far=ny,
         value=10**9,
         cell_credit=10**6,
     )

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from nester.solve.kernels.branch import inside, section
 from nester.solve.kernels.columns import (
     BESIDE,
+    C_FAR,
     C_KU,
     C_OFF_FULL,
     C_OFF_U,
@@ -144,7 +145,7 @@ def beam(
     best_weight = 0.0
     work = 0
     level = 0
-    found = np.zeros((8, 6), np.int32)  # mode, u, v, v end, near loss, section start
+    found = np.zeros((10, 6), np.int32)  # mode, u, v, v end, near loss, section start
     while n_nodes > 0 and level < total:
         n_child = 0
         for i in range(n_nodes):
@@ -489,7 +490,8 @@ def _place(
     else:
         child[N_US] = us
         least = 0
-        if classes[cls, C_RIP_SECTION] >= 0:
+        unripped = v_end == classes[cls, C_FAR] and us == u
+        if classes[cls, C_RIP_SECTION] >= 0 and not unripped:
             least = max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH] - near_used)
         child[N_UE] = max(u + a, us + least)
         child[N_V1] = v

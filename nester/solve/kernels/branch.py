@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from nester.solve.kernels.columns import (
     BESIDE,
     C_BLOCKS,
+    C_FAR,
     C_KU,
     C_KV,
     C_NEAR,
@@ -266,6 +267,13 @@ def section(
     if us + least > end:
         return n
     loss = near[classes[cls, C_NEAR] + least]
+    far = classes[cls, C_FAR]
+    whole = classes[cls, C_RIP_SECTION] >= 0 and loss + b <= far
+    if whole and clear_either(classes, lists, blocks, options, cls, o, us, us + a, loss, far):
+        # As wide as the piece, trims apart, a blank is not ripped and may be as short as it is.
+        found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, us, loss, far
+        found[n, 4], found[n, 5] = loss, us
+        n += 1
     if classes[cls, C_RIP_SECTION] >= 0:
         least = max(a, max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH] - loss))
         if us + least > end:

@@ -10,6 +10,7 @@
     C_RIP_SECTION,  # least section length for strips to be ripped from it; -1 no rule
     C_RIP_SEGMENT,  # least length of a piece ripped inside a strip or segment; -1 no rule
     C_RIP_WIDTH,  # width of a section as it comes to the rip saw, near loss not yet taken off
+    C_FAR,  # how far blanks may reach across a piece without taper; -1 with one
     C_RIP_FIRST,  # 1: u runs across the width, so segments are made by ripping
     C_STAGES,  # changes of direction allowed, the first counted
     C_OFF_U,  # least leftover along u that is an offcut
@@ -19,7 +20,7 @@
     C_OPTIONS,  # where its rows start in the option index
     C_STOCK,  # which stock item it is
     C_COLUMNS,
-) = range(17)
+) = range(18)
 
 # Columns of the node table.
 (

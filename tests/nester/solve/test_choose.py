@@ -22,7 +22,7 @@ def board(name: str, count: int) -> StockItem:
         "first_x": True, "first_y": False, "stages": 3, "rip_min": -1,
         "off_length": 12, "off_width": 3, "off_either": False,
         "credit": np.zeros((11, 101), np.int32), "value": 100, "cell_credit": 0,
-        "beyond": 0, "square": True,
+        "beyond": 0, "square": True, "far": 10,
     }  # fmt: skip
     return StockItem(id=name, board=True, count=count, **sizes)
 
