@@ -106,7 +106,7 @@ class _Gathered:
                 kv,
                 -1 if rip else item.rip_min,
                 item.rip_min,
-                item.rip_width,
+                item.rip_width - int(item.near[0]),
                 -1 if rip else item.far,
                 int(rip),
                 item.stages or 99,

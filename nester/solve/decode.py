@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.kernels import columns as k
-from nester.solve.rows import Blank, Rect, Row, blanks, clear_of_metal, shown, usable
+from nester.solve.rows import Blank, Rect, Row, blanks, clear_of_metal, sawable, shown, usable
 
 
 class _Segment:
@@ -104,7 +104,7 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
                 row = lowered
         pieces.append((start, end, row))
     row = Row(outer, tuple(pieces))
-    if not _clear(row, usable(item), item):
+    if not sawable(row, usable(item), item) or not _clear(row, usable(item), item):
         return None
     return row if clear_of_metal(row, item) else None
 

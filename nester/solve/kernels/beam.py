@@ -492,7 +492,7 @@ def _place(
         least = 0
         unripped = v_end == classes[cls, C_FAR] and us == u
         if classes[cls, C_RIP_SECTION] >= 0 and not unripped:
-            least = max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH] - near_used)
+            least = max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH])
         child[N_UE] = max(u + a, us + least)
         child[N_V1] = v
         child[N_V2] = v_end

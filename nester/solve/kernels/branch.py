@@ -275,7 +275,7 @@ def section(
         found[n, 4], found[n, 5] = loss, us
         n += 1
     if classes[cls, C_RIP_SECTION] >= 0:
-        least = max(a, max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH] - loss))
+        least = max(a, max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH]))
         if us + least > end:
             return n
         loss = near[classes[cls, C_NEAR] + least]

@@ -9,7 +9,7 @@
     C_KV,  # kerf of cuts across v
     C_RIP_SECTION,  # least section length for strips to be ripped from it; -1 no rule
     C_RIP_SEGMENT,  # least length of a piece ripped inside a strip or segment; -1 no rule
-    C_RIP_WIDTH,  # width of a section as it comes to the rip saw, near loss not yet taken off
+    C_RIP_WIDTH,  # most width of a section as it comes to the rip saw
     C_FAR,  # how far blanks may reach across a piece without taper; -1 with one
     C_RIP_FIRST,  # 1: u runs across the width, so segments are made by ripping
     C_STAGES,  # changes of direction allowed, the first counted
