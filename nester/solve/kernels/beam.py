@@ -56,6 +56,7 @@ from nester.solve.kernels.columns import (
     STRIP,
 )
 from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
@@ -176,12 +177,12 @@ def beam(
                             any_fit = True
                             if n_child == room:
                                 room *= 2
-                                child = _grown_int(child)
-                                c_place = _grown_int(c_place)
-                                c_parent = _grown_one(c_parent)
-                                c_demand = _grown_one(c_demand)
-                                c_spent = _grown_float(c_spent)
-                                c_score = _grown_float(c_score)
+                                child = grown_int(child)
+                                c_place = grown_int(c_place)
+                                c_parent = grown_one(c_parent)
+                                c_demand = grown_one(c_demand)
+                                c_spent = grown_float(c_spent)
+                                c_score = grown_float(c_score)
                             _place(
                                 classes,
                                 options,
@@ -246,12 +247,12 @@ def beam(
                         for f in range(n_found):
                             if n_child == room:
                                 room *= 2
-                                child = _grown_int(child)
-                                c_place = _grown_int(c_place)
-                                c_parent = _grown_one(c_parent)
-                                c_demand = _grown_one(c_demand)
-                                c_spent = _grown_float(c_spent)
-                                c_score = _grown_float(c_score)
+                                child = grown_int(child)
+                                c_place = grown_int(c_place)
+                                c_parent = grown_one(c_parent)
+                                c_demand = grown_one(c_demand)
+                                c_spent = grown_float(c_spent)
+                                c_score = grown_float(c_score)
                             found[f, 0] = OPENED
                             _place(
                                 classes,
@@ -284,7 +285,7 @@ def beam(
         level += 1
         n_next = 0
         table[:] = 0
-        ranking = _ranked(c_score[:n_child], 4 * width)
+        ranking = ranked(c_score[:n_child], 4 * width)
         for r in range(n_child):
             if r == ranking.shape[0]:
                 # Too many twins among the best: the rest is ranked as well.
@@ -351,37 +352,6 @@ def beam(
                 row_of[n_nodes] = row_of[i]
             n_nodes += 1
     return record[:rows], np.full(1, best_row, np.int32), work
-
-
-@kernel
-def _ranked(scores: Floats, most: int) -> NDArray[np.int64]:
-    """Return the order of the best scores: at least ``most``, or all where there are few."""
-    if scores.shape[0] <= 2 * most:
-        return np.argsort(scores, kind="mergesort")
-    limit = np.partition(scores, most)[most]
-    chosen = np.flatnonzero(scores <= limit)
-    return chosen[np.argsort(scores[chosen], kind="mergesort")]
-
-
-@kernel
-def _grown_int(a: Ints) -> Ints:
-    out = np.zeros((a.shape[0] * 2, a.shape[1]), np.int32)
-    out[: a.shape[0]] = a
-    return out
-
-
-@kernel
-def _grown_one(a: Ints) -> Ints:
-    out = np.zeros(a.shape[0] * 2, np.int32)
-    out[: a.shape[0]] = a
-    return out
-
-
-@kernel
-def _grown_float(a: Floats) -> Floats:
-    out = np.zeros(a.shape[0] * 2)
-    out[: a.shape[0]] = a
-    return out
 
 
 @kernel
