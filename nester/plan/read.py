@@ -250,6 +250,8 @@ def stock_of(entry: Entry) -> Stock:
             note=entry["note"] or "",
             flaws=flaws,
         )
+    if entry["kind"] != "board":
+        raise ValueError(f'"{entry["kind"]}" is neither a board nor a sheet')
     width_a, width_b = entry["width"]
     moisture = entry["moisture"]
     return Board(
