@@ -63,9 +63,11 @@ def _grown(flaw: Flaw, stock: Stock, shop: Shop) -> Obstacle:
     if flaw.sound or flaw.kind in NO_MARGIN:
         return Obstacle(flaw, 0, 0)
     if flaw.kind in ALONG_ONLY:
-        if not isinstance(stock, Board) and stock.grain is SheetGrain.WIDTH:
-            return Obstacle(flaw, 0, shop.split_margin)
-        return Obstacle(flaw, shop.split_margin, 0)
+        grain = SheetGrain.LENGTH if isinstance(stock, Board) else stock.grain
+        # Without a grain to follow a split may run on either way.
+        along = 0 if grain is SheetGrain.WIDTH else shop.split_margin
+        across = 0 if grain is SheetGrain.LENGTH else shop.split_margin
+        return Obstacle(flaw, along, across)
     if flaw.kind is FlawKind.METAL:
         # A blank's edge is cut somewhere between it and the metal, so the saw's distance rules.
         margin = max(shop.flaw_margin, shop.metal_clear)

@@ -198,10 +198,16 @@ def test_splits_of_a_sheet(grain: str, good: tuple[str, str], bad: tuple[str, st
 
 
 def test_a_split_in_a_sheet_without_grain() -> None:
-    """Whatever margins are kept in such a sheet, the plan holds."""
-    split = {"kind": "split", "x": "20", "y": "10", "length": "1", "width": "1"}
-    text = part(material="plywood", length="19", width="9", count=3, grain="any")
-    assert fits(sheet(grain="none", flaws=[split]), text)
+    """Such a sheet may split on either way, so the margin is kept on all sides."""
+    split = {"kind": "split", "x": "20", "y": "10", "length": "27", "width": "13"}
+    stock = sheet(grain="none", flaws=[split])
+    for length, width, fit in (
+        ("19", "24", True),
+        ("19 1/16", "24", False),
+        ("48", "9", True),
+        ("48", "9 1/16", False),
+    ):
+        assert fits(stock, part(material="plywood", length=length, width=width)) is fit
 
 
 @pytest.mark.parametrize(
