@@ -43,7 +43,7 @@ def plate_values(
         if credit > 0:
             for y in range(1, ny + 1):
                 if (x >= off[0] and y >= off[1]) or (x >= off[2] and y >= off[3]):
-                    worth = credit * (x - off[4]) * (y - off[5])
+                    worth = credit * (x - int(off[4])) * (y - int(off[5]))
                     if worth > row[y]:
                         row[y] = worth
         for a in range(1, x // 2 + 1):

@@ -101,7 +101,7 @@ def best_sections(
                 starts,
                 step_u,
                 value,
-                credit * max(strip_width[kind_class[k]], off_cells),
+                credit * max(int(strip_width[kind_class[k]]), off_cells),
                 off_u,
                 fine_u,
                 kerf_u,
@@ -295,7 +295,7 @@ def section_counts(
     across = np.zeros((3, nv + 1), np.int64)
     changed = np.zeros(ue + 1, np.uint8)
     for k in range(n_kind):
-        rate = credit * max(strip_width[kind_class[k]], off_cells)
+        rate = credit * max(int(strip_width[kind_class[k]]), off_cells)
         fill_strip(
             k,
             us,
@@ -314,7 +314,7 @@ def section_counts(
             changed,
         )
     length = ue - us
-    v0 = first_v[length]
+    v0 = int(first_v[length])
     counts = np.zeros(value.shape[0], np.int32)
     fill_section(
         length,
@@ -357,7 +357,8 @@ def section_counts(
             continue
         found = False
         for w in range(strip_step.shape[0]):
-            start = v - strip_step[w] if layer == 0 else v - max(strip_step[w], off_v)
+            step = int(strip_step[w])
+            start = v - step if layer == 0 else v - max(step, off_v)
             if start < v0:
                 continue
             k = row_kind[start, w]
@@ -376,7 +377,7 @@ def section_counts(
                     starts,
                     step_u,
                     value,
-                    credit * max(strip_width[kind_class[k]], off_cells),
+                    credit * max(int(strip_width[kind_class[k]]), off_cells),
                     off_u,
                     fine_u,
                     kerf_u,
@@ -397,7 +398,7 @@ def section_counts(
                     starts,
                     step_u,
                     value,
-                    credit * max(strip_width[kind_class[k]], off_cells),
+                    credit * max(int(strip_width[kind_class[k]]), off_cells),
                     off_u,
                     fine_u,
                     kerf_u,

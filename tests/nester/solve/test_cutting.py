@@ -180,7 +180,9 @@ def is_trim(node: Node) -> bool:
 )
 def test_short_rips(length: str, width: str, habits: dict[str, Any], fit: bool) -> None:
     """No board piece shorter than the shop says, or than it is wide, is ripped."""
-    stock = board(length=length, width=width)
+    # The knot keeps the part from taking the whole width, which would need no rip.
+    knot = {"kind": "knot", "x": "5", "y": str(int(width) - 1), "length": "1", "width": "1/2"}
+    stock = board(length=length, width=width, flaws=[knot])
     assert fits(stock, part(length="10", width="3"), shop(**habits)) is fit
 
 
