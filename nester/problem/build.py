@@ -104,6 +104,12 @@ def _stock_item(
         (a < x0 and c > x0 - kerf) or (a < x1 + kerf and c > x1) for a, _, c, _ in metal
     ):
         return None  # the saw would meet metal where the ends are squared
+    if trim and not isinstance(item, Board):
+        y0 = near_loss(item, shop, item.length) // grid
+        y1 = (item.width - far_loss(item, shop)) // grid
+        rip = rip_kerf(item, shop) // grid
+        if any((b < y0 and d > y0 - rip) or (b < y1 + rip and d > y1) for _, b, _, d in metal):
+            return None  # nor may it where a sheet's other edges are trimmed
     lists: dict[tuple[Obstacle, ...], int] = {}
     options = tuple(_option(d, part, way, item, shop, lists) for d, part, way in ways)
     blocks = tuple(

@@ -299,6 +299,23 @@ def test_end_trims_near_metal() -> None:
     assert not plan.layouts
 
 
+@pytest.mark.parametrize(
+    ("x", "y", "trim", "fit"),
+    [
+        ("4", "0", "1/2", False),  # the trim along the near edge would pass the nail
+        ("4", "23", "1/2", False),  # and the one along the far edge
+        ("0", "12", "1/2", False),
+        ("4", "0", 0, True),
+        ("20", "12", "1/2", True),
+    ],
+)
+def test_sheet_trims_near_metal(x: str, y: str, trim: str | int, fit: bool) -> None:
+    """A sheet that cannot be trimmed for a nail gives nothing; where nothing is trimmed it does."""
+    nail = {"kind": "metal", "x": x, "y": y, "length": "1/8", "width": "1/8"}
+    text = part(material="plywood", length="10", width="4")
+    assert fits(sheet(flaws=[nail]), text, shop(sheet_trim=trim)) is fit
+
+
 def test_every_kind_is_tried() -> None:
     """The table above names every kind of flaw."""
     names = {name.removeprefix("sound ") for name in MAY_HOLD}
