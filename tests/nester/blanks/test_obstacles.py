@@ -305,7 +305,7 @@ def test_end_trims_near_metal() -> None:
         ("4", "0", "1/2", False),  # the trim along the near edge would pass the nail
         ("4", "23", "1/2", False),  # and the one along the far edge
         ("0", "12", "1/2", False),
-        ("4", "0", 0, True),
+        ("20", "0", 0, True),
         ("20", "12", "1/2", True),
     ],
 )
