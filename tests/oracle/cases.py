@@ -45,9 +45,7 @@ def case(seed: int, plain: bool = False, usual: bool = False) -> Case:
     shop = _shop(rng, plain)
     if usual:
         short = shop.shortest_rip and 4 * INCH
-        shop = replace(
-            shop, stages=3, sheet_stages=4, shortest_rip=short, shortest_milled=4 * INCH
-        )
+        shop = replace(shop, stages=3, sheet_stages=4, shortest_rip=short, shortest_milled=4 * INCH)
     sheets = rng.random() < 0.3
     make = _sheet if sheets else _board
     stock = tuple(make(rng, f"S-{i}", plain) for i in range(rng.choice((1, 1, 1, 2, 2, 3))))

@@ -1,0 +1,54 @@
+"""What a layout may be worth: pricing is never below the best layout that there is.
+
+The best one is known from the exhaustive planner: for each set of blanks the most sound wood that
+can be kept. A pricer may think of more blanks than are asked for and of layouts that cannot be
+sawn, so it may be above; below it, bounds would be wrong.
+"""
+
+from random import Random
+
+import numpy as np
+import pytest
+
+from nester.problem import Problem, build
+from nester.solve.arrays import arrays
+from nester.solve.bound.ladder import BUDGETS, Rung, groups
+from tests.oracle.cases import Case, case
+from tests.oracle.cutting import Sawyer, Sets, sets_of
+
+
+def worth(asked: Case, problem: Problem, s: int, sets: Sets, prices: "np.ndarray") -> float:
+    """Return what the best layout of a stock item is worth at prices, its offcuts' credit in it."""
+    item = problem.stock[s]
+    stock = next(one for one in asked.stock if one.id == item.id)
+    kept = Sawyer(asked.parts, stock, asked.shop, sets).best()
+    owner = {name: d for d, demand in enumerate(problem.demands) for name, _ in demand.parts}
+    each = np.array([prices[owner[part.name]] if part.name in owner else 0 for part in asked.parts])
+    blanks = np.array(sets.counts, np.float64) @ each
+    values = blanks + item.cell_credit * kept / problem.grid**2
+    # A board that no blank is taken from costs nothing, so earns nothing.
+    return float(values[1:][kept[1:] >= 0].max(initial=-np.inf))
+
+
+@pytest.mark.parametrize("plain", [True])
+@pytest.mark.parametrize("first", range(0, 80, 10))
+def test_never_below_the_best_layout(first: int, plain: bool) -> None:
+    """At any prices, on every rung of exactness, and however little work is allowed."""
+    for seed in range(first, first + 10):
+        rng = Random(seed)
+        asked = case(seed, plain=plain)
+        problem = build(asked.parts, asked.stock, asked.shop)
+        if not problem.stock:
+            continue
+        found, alike, sets = arrays(problem), groups(problem), sets_of(asked.parts)
+        rungs = [Rung(problem, found, alike, budget) for budget in (1e3, 2e4, *BUDGETS[:2])]
+        for scale in (0.02, 0.1, 0.3, 1.0):
+            top = max(item.value for item in problem.stock) * scale
+            prices = np.array([int(rng.random() * top) for _ in problem.demands], np.int64)
+            for g, group in enumerate(alike):
+                least = worth(asked, problem, group[0], sets, prices)
+                for rung in rungs:
+                    values = [int(price(prices).value) for price in rung.pricers[g]]
+                    if values and least > 0:
+                        slack = 1e-6 * problem.stock[group[0]].value
+                        assert max(values) >= least - slack, f"case {seed}, {asked.stock[g].id}"
