@@ -16,7 +16,8 @@ class Direction:
     """A stock item with a direction of its first cut: a class of the beam search.
 
     One for the bound alone stands for boards ripped first whose first stage holds no rip: their
-    sections lose less to crook than the whole board. The search leaves these out.
+    sections lose less to crook than the whole board, and offcuts keep their edges; or for boards
+    that seem, in whole cells, too short to be ripped. The search leaves these out.
     """
 
     stock: int
@@ -45,15 +46,15 @@ class Arrays:
 def arrays(problem: Problem) -> Arrays:
     """Return the arrays of a problem."""
     directions = [
-        Direction(s, rip_first)
+        Direction(s, rip_first, bound_only=rip_first and not _rips_whole(item))
         for s, item in enumerate(problem.stock)
         for rip_first in (False, True)
-        if (item.first_y if rip_first else item.first_x) and (not rip_first or _rips_whole(item))
+        if (item.first_y if rip_first else item.first_x)
     ]
     directions += [
         Direction(s, rip_first=False, bound_only=True)
         for s, item in enumerate(problem.stock)
-        if item.board and not item.first_x and item.near[-1] > item.near[0]
+        if item.board and not item.first_x
     ]
     gathered = _Gathered(len(problem.demands))
     for direction in directions:

@@ -85,6 +85,8 @@ def _chosen(
     if not classes:
         return ()
     staged = item.board and 0 < item.stages <= 3
+    # Crosscut first loses least at the edges, and a plate with any stages tells all from there.
+    classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:
         part = share / (len(classes) if staged else 1)

@@ -55,14 +55,16 @@ class PlatePricer:
         self.demands = demands
         self.credit = item.cell_credit * step * step
         self.beyond = item.cell_credit * item.beyond
-        rip = int(table[k.C_RIP_FIRST]) == 1
-        long, wide = item.off_length, item.off_width
-        over_u, over_v = (wide, long) if rip else (long, wide)
-        off = [max(1, (over_u + ku) // step), max(1, (over_v + kv) // step)]
+        over_u, over_v = least_offcut(found, cls, item)
+        edges = edge_rows(found, cls, item)
+        if edges >= over_v:
+            self.beyond += item.cell_credit * self.nx * step * edges
+        off = [max(1, (over_u + ku) // step), max(1, (over_v - edges + kv) // step)]
         other = [max(1, (over_v + ku) // step), max(1, (over_u + kv) // step)]
         off += other if item.off_either else [2**30] * 2
         # x steps hold at most (x + 1) * step - 1 cells, a kerf among them.
-        off += [(ku + 1) // step - 1, (kv + 1) // step - 1]
+        # An offcut may keep the edges that only blanks lose.
+        off += [(ku + 1) // step - 1, (kv + 1) // step - 1 - -(-edges // step)]
         self.off = np.array(off, np.int32)
         self.work = plate_work(self.nx, self.ny)
 
@@ -87,6 +89,25 @@ class PlatePricer:
         return Priced(value, counts, int(credit) + self.beyond, self.work)
 
 
+def least_offcut(found: Arrays, cls: int, item: StockItem) -> tuple[int, int]:
+    """Return the least offcut along u and v; one cell less where wood lies beyond the cells."""
+    loose = 1 if item.beyond else 0
+    long, wide = item.off_length - loose, item.off_width - loose
+    return (wide, long) if int(found.classes[cls, k.C_RIP_FIRST]) == 1 else (long, wide)
+
+
+def edge_rows(found: Arrays, cls: int, item: StockItem) -> int:
+    """Return how many rows along a board's edges an offcut may keep and a blank may not [cells].
+
+    None where the board is ripped first, since it is straightened whole, and none on a sheet.
+    """
+    if not item.board or int(found.classes[cls, k.C_RIP_FIRST]) == 1:
+        return 0
+    low = int(found.near[found.classes[cls, k.C_NEAR]])
+    high = int(far_limit(found, cls).max(initial=0))
+    return max(0, item.ny - max(0, high - low))
+
+
 def plate_size(found: Arrays, cls: int) -> tuple[int, int]:
     """Return the rectangle that holds all blanks of a class, a kerf added both ways [cells]."""
     table = found.classes[cls]
@@ -106,9 +127,11 @@ def largest_steps(found: Arrays, cls: int, item: StockItem) -> tuple[int, int]:
     sizes_u = [int(rows[:, 1].min()) + int(table[k.C_KU])]
     sizes_v = [int(rows[:, 2].min()) + int(table[k.C_KV])]
     if item.cell_credit > 0:
-        least = min(item.off_length, item.off_width)
-        sizes_u.append(least + int(table[k.C_KU]))
-        sizes_v.append(least + int(table[k.C_KV]))
+        least_u, least_v = least_offcut(found, cls, item)
+        if item.off_either:
+            least_u = least_v = min(least_u, least_v)
+        sizes_u.append(least_u + int(table[k.C_KU]))
+        sizes_v.append(least_v - edge_rows(found, cls, item) + int(table[k.C_KV]))
     return max(1, min(sizes_u)), max(1, min(sizes_v))
 
 
@@ -166,13 +189,15 @@ class SectionPricer:
         self.credit = item.cell_credit
         self.beyond = item.cell_credit * item.beyond
         ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
-        rip = int(table[k.C_RIP_FIRST]) == 1
-        long, wide = (item.off_length, item.off_width)
-        over_u, over_v = (wide, long) if rip else (long, wide)
+        over_u, over_v = least_offcut(found, cls, item)
         off_u, off_v = max(1, (over_u + ku) // fine_u), max(1, (over_v + kv) // fine_v)
         self.off = (off_u, off_v, over_v, int(self.tables.step_u.min()))
         self.kerf = ku
-        self.whole_wide = int(table[k.C_V2] >= over_v)
+        # An offcut of the whole width keeps both edges, where the board is not ripped first.
+        ripped = int(table[k.C_RIP_FIRST]) == 1
+        lost = int(found.near[table[k.C_NEAR]]) if ripped else 0
+        wide = int(table[k.C_V2]) - lost
+        self.whole_wide = wide if wide >= over_v else 0
         self.work = section_work(found, cls, fine_u, fine_v)
 
     def __call__(self, prices: NDArray[np.int64]) -> Priced:

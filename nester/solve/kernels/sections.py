@@ -69,6 +69,7 @@ def best_sections(
     least width in cells; ``least_u``: steps of the shortest blank; ``fine_u``, ``fine_v``: cells a
     step.
 
+    ``whole_wide`` is how wide an offcut of the whole width is, 0 where that is too narrow [cells].
     A start of -1 stands for none, -2 - u for an offcut of the whole width from u on.
     """
     n_kind = kind_first.shape[0] - 1
@@ -82,9 +83,9 @@ def best_sections(
         if us > 0 and reached[us - 1] > reached[us]:
             reached[us], came[us] = reached[us - 1], -1
         base = reached[us]
-        if credit > 0 and whole_wide == 1:
+        if credit > 0 and whole_wide > 0:
             for ue in range(us + off_u, nu + 1):
-                worth = base + credit * nv * fine_v * ((ue - us + 1) * fine_u - 1 - kerf_u)
+                worth = base + credit * whole_wide * ((ue - us + 1) * fine_u - 1 - kerf_u)
                 if worth > reached[ue]:
                     reached[ue], came[ue] = worth, -2 - us
         changed[:] = 0
