@@ -461,7 +461,7 @@ def _walk(
         best = u - 1
         if with_leftover:
             for start in range(us, u - off_u + 1):
-                gain = rate * (fine_u * (u - start + 1) - 1 - kerf_u)
+                gain = rate * int(fine_u * (u - start + 1) - 1 - kerf_u)
                 if max(plain[start], kept[start]) + gain == kept[u]:
                     best = start
                     with_leftover = kept[start] >= plain[start] and kept[start] > 0
