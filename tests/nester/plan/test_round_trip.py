@@ -9,7 +9,10 @@ from typing import Any
 
 import pytest
 
+from nester.layout import Axis, BlankUse, Cut, Layout, Node, Saw, StripUse, WasteUse
+from nester.model import How, Match
 from nester.plan import Plan, parse_plan, plan_document, plan_json, read_plan
+from nester.plan.records import MatchResult, Panel, Penalty
 from tests.nester.maker import MADE, board, part, planned, sheet, shop
 
 KNOT = {"kind": "knot", "x": "25", "y": "2", "length": "2", "width": "1", "note": "loose"}
@@ -80,6 +83,105 @@ def test_writing_what_was_read(plan: Plan) -> None:
     assert plan_json(again) == text
     third, _ = parse_plan(plan_json(again))
     assert third == again
+
+
+def panelled(plan: Plan) -> Plan:
+    """Return ``plan`` with a resawn, run-cut layout, a glued-up panel and a match added by hand.
+
+    Nothing of it follows a rule: only the records matter here.
+    """
+    leaf = Node(0, 0, 320, 64, use=BlankUse("rail, left", 1, reversed=True, flipped=True), run="a")
+    other = Node(0, 0, 320, 64, use=StripUse("top-1", 2), gang=True)
+    resawn = Node(
+        0, 0, 320, 64, Cut(Axis.Z, 127, 20, Saw.RESAW, 1), (leaf, other), run="case, left ½"
+    )
+    mitered = Node(
+        0,
+        0,
+        320,
+        64,
+        Cut(Axis.X, 127, 57, Saw.MITER, 1),
+        (Node(0, 0, 127, 64, use=BlankUse("top", 1)), Node(184, 0, 136, 64, use=WasteUse())),
+        run="case",
+    )
+    layout = Layout("M-1", 2, "board", 320, 64, 254, "1.5", resawn)
+    panels = (
+        Panel("top-1", (("top", 1), ("rail, left", 2)), "case", 2, 320, 64, mitered),
+        Panel("top-2", (("top", 2),), None, 3, 321, 65, leaf),
+    )
+    case = Match(
+        "case", How.WRAP, ("top", "rail, left"), Fraction("22.5"), 127, required=True, sets=2
+    )
+    results = (
+        MatchResult("case", 4, 3, (("rail, left", "top"),), ("M-1", "P-1")),
+        MatchResult("doors", 2, 2, (), ()),
+    )
+    return replace(
+        plan,
+        layouts=(*plan.layouts, layout),
+        panels=panels,
+        matches=(case,),
+        match_results=results,
+        penalties=(Penalty("case", "rail, left to top does not run on", Fraction("2.125")),),
+    )
+
+
+def test_panels_and_matches(plan: Plan) -> None:
+    """Resaw cuts, strips, runs, gangs, panels, matches and penalties all come back as they were."""
+    whole = panelled(plan)
+    text = plan_json(whole)
+    again, issues = parse_plan(text)
+    assert not issues
+    assert again is not None
+    assert again.layouts[-1].tree == whole.layouts[-1].tree
+    assert again.panels == whole.panels
+    assert again.matches == whole.matches
+    assert again.match_results == whole.match_results
+    assert again.penalties == whole.penalties
+    assert plan_json(again) == text
+
+
+def test_how_panels_and_matches_are_written(plan: Plan) -> None:
+    """They stand in the document under the keys of the format, lengths in millimetres."""
+    document = json.loads(plan_json(panelled(plan)))
+    tree = document["layouts"][-1]["tree"]
+    assert tree["cut"] == {
+        "axis": "z",
+        "at": 0.396875,
+        "kerf": 0.0625,
+        "saw": "resaw",
+        "order": 1,
+    }
+    assert [(p["length"], p["width"]) for p in tree["pieces"]] == [(1, 0.2), (1, 0.2)]
+    assert tree["run"] == "case, left ½"
+    assert "gang" not in tree
+    assert tree["pieces"][1]["gang"] is True
+    assert tree["pieces"][1]["use"] == {"kind": "strip", "panel": "top-1", "strip": 2}
+    panel = document["panels"][0]
+    assert list(panel) == ["id", "parts", "match", "strips", "length", "width", "tree"]
+    assert panel["parts"] == [["top", 1], ["rail, left", 2]]
+    assert (panel["match"], panel["strips"], panel["length"], panel["width"]) == ("case", 2, 1, 0.2)
+    assert panel["tree"]["cut"]["saw"] == "miter"
+    assert document["panels"][1]["match"] is None
+    assert document["matches"][0] == {
+        "name": "case",
+        "corners": 4,
+        "matched": 3,
+        "broken": [["rail, left", "top"]],
+        "stock": ["M-1", "P-1"],
+    }
+    assert document["penalties"] == [
+        {"match": "case", "why": "rail, left to top does not run on", "cost": 2.125}
+    ]
+    assert document["match"][0] == {
+        "name": "case",
+        "how": "wrap",
+        "parts": ["top", "rail, left"],
+        "miter": 22.5,
+        "joint_trim": 0.396875,
+        "required": True,
+        "sets": 2,
+    }
 
 
 def test_a_complete_plan_too() -> None:
