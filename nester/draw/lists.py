@@ -3,28 +3,20 @@
 from collections.abc import Iterable, Sequence
 from enum import Enum
 
-from inventory.length import Length
 from inventory.stock import Flaw
-from nester.draw.cutting import Cutting, SawLine
+from nester.draw.cutting import Cutting
 from nester.draw.flaws import flaw_words
 from nester.draw.marks import Mark, Text
 from nester.draw.names import Wording
 from nester.draw.tables import PITCH, Table, made
 from nester.draw.type import NOTE, Line, clipped, line, rich, width_of, wrapped
-from nester.layout import Axis, BlankUse, Node, OffcutUse, Saw, StripUse
+from nester.layout import BlankUse, Node, OffcutUse, Saw, StripUse
+from nester.sawing import SawLine, is_trim
 
 NAME_ROOM = 44.0
 """Widest name in a table before it is clipped [mm]."""
 KEY_WIDTH = 20.0
 """Widest list of piece numbers in a row [mm]."""
-
-SAW_WORDS = {
-    Saw.CROSSCUT: "crosscut",
-    Saw.RIP: "rip",
-    Saw.ROUGH_RIP: "rough rip",
-    Saw.RESAW: "resaw",
-    Saw.MITER: "miter cut",
-}
 
 
 class Detail(Enum):
@@ -43,28 +35,15 @@ def cut_table(cutting: Cutting, wording: Wording, detail: Detail) -> Table:
     grouped = detail in (Detail.GROUPED, Detail.KEY)
     for saws in alike(cutting.cuts) if grouped else [[saw] for saw in cutting.cuts]:
         first, last = saws[0], saws[-1]
-        start = {Axis.X: "from end A", Axis.Y: "from near edge", Axis.Z: "from face A"}[
-            first.cut.axis
-        ]
-        at = f"at {wording.length(place(first))}"
+        at = f"at {wording.length(first.line)}"
         if last is not first:
-            at += f" to {wording.length(place(last))}"
+            at += f" to {wording.length(last.line)}"
         cells = [spans(saw.cut.order for saw in saws), saw_word(first), at]
         if full:
-            cells.append(start)
-        rows.append(tuple(rich(cell, NOTE) for cell in [*cells, wording.length(stop(first))]))
+            cells.append(first.measured)
+        rows.append(tuple(rich(cell, NOTE) for cell in [*cells, wording.length(first.stop)]))
     heads = ["cut", "saw", "line"] + (["measured"] if full else []) + ["stop"]
     return made("Cuts, in order", heads, rows, 0, len(heads) - 1)
-
-
-def place(saw: SawLine) -> Length:
-    """Return where a cut's pencil line is; of a resaw, its distance from face A."""
-    return saw.cut.at if saw.cut.axis is Axis.Z else saw.line
-
-
-def stop(saw: SawLine) -> Length:
-    """Return the pencil line measured on the piece in hand."""
-    return saw.cut.at if saw.cut.axis is Axis.Z else saw.stop
 
 
 def alike(cuts: Sequence[SawLine]) -> list[list[SawLine]]:
@@ -73,8 +52,8 @@ def alike(cuts: Sequence[SawLine]) -> list[list[SawLine]]:
     for saw in cuts:
         if groups:
             before = groups[-1][-1]
-            same = (saw_word(before), before.cut.axis, stop(before), before.cut.order + 1)
-            if same == (saw_word(saw), saw.cut.axis, stop(saw), saw.cut.order):
+            same = (saw_word(before), before.cut.axis, before.stop, before.cut.order + 1)
+            if same == (saw_word(saw), saw.cut.axis, saw.stop, saw.cut.order):
                 groups[-1].append(saw)
                 continue
         groups.append([saw])
@@ -82,12 +61,8 @@ def alike(cuts: Sequence[SawLine]) -> list[list[SawLine]]:
 
 
 def saw_word(saw: SawLine) -> str:
-    """Return what is done at the saw."""
-    if saw.cut.saw is Saw.SHEET:
-        word = "crosscut" if saw.cut.axis is Axis.X else "rip"
-    else:
-        word = SAW_WORDS[saw.cut.saw]
-    return f"{word}, trim" if saw.trim else word
+    """Return what is done at the saw, and whether it is a trim."""
+    return f"{saw.word}, trim" if saw.trim else saw.word
 
 
 def piece_table(
@@ -196,7 +171,7 @@ def reading_note(cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare:
     saws = {saw.cut.saw for saw in cutting.cuts}
     if Saw.ROUGH_RIP in saws:
         parts.append("Rough rips: bandsaw, to a line.")
-    if any(saw.trim for saw in cutting.cuts):
+    if any(is_trim(node) for node in cutting.leaves):
         parts.append("Diagonal strokes: trims.")
     if any(isinstance(n.use, OffcutUse) for n in cutting.leaves):
         parts.append("Long dashes: offcuts, keep them.")

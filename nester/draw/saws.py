@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from nester.draw.clip import Segment, Spot, within
-from nester.draw.cutting import SawLine
 from nester.draw.field import Field, spread
 from nester.draw.flaws import bounds
 from nester.draw.marks import Disc, Fill, Mark, Pen, Polygon, Style, centred, segment, segments
@@ -16,6 +15,7 @@ from nester.draw.page import Box
 from nester.draw.type import NOTE, line
 from nester.draw.view import View
 from nester.layout import Axis
+from nester.sawing import SawLine
 
 LEAST_KERF = 0.25
 """A kerf thinner than this on paper is drawn this wide, to be seen [mm]."""

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 
 from inventory.stock import Stock
 from nester.draw.clip import Segment, Spot, hatching, within
-from nester.draw.cutting import Cutting, is_trim, outline_of
+from nester.draw.cutting import Cutting, outline_of
 from nester.draw.flaws import bounds
 from nester.draw.marks import Dash, Mark, Pen, Polygon, Rect, Strokes, Style, segments
 from nester.draw.names import Wording
 from nester.draw.page import Box
 from nester.draw.view import View
 from nester.layout import BlankUse, Layout, Node, OffcutUse, StripUse
+from nester.sawing import is_trim
 
 STOCK = Style("stock", Pen.OUTLINE)
 PIECE = Style("piece", Pen.PIECE)

@@ -4,27 +4,24 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from inventory.formatter import Formatter
-from inventory.length import Length
-from nester.layout import Axis, BlankUse, Layout, Node, OffcutUse, Saw, StripUse, WasteUse
+from nester.layout import BlankUse, Layout, Node, OffcutUse, StripUse, WasteUse
 from nester.model import Part
-
-SAWS = {
-    Saw.CROSSCUT: "crosscut",
-    Saw.RIP: "rip",
-    Saw.ROUGH_RIP: "rough rip",
-    Saw.SHEET: "sheet saw",
-    Saw.RESAW: "resaw",
-    Saw.MITER: "miter",
-}
+from nester.sawing import SawLine, is_trim, saw_lines
 
 
 @dataclass(frozen=True, slots=True)
 class CutRow:
-    """One line of a cut list. ``cut`` is empty on the further lines of the same cut."""
+    """One line of a cut list. All up to ``stop`` is empty on the further lines of the same cut.
+
+    ``line`` is where the line is drawn, on the side that is kept; ``runs`` the end or edge on whose
+    side of it the saw runs; ``stop`` the same line measured on the piece in hand.
+    """
 
     cut: str
     saw: str
-    at: str
+    line: str
+    runs: str
+    stop: str
     gives: str
     size: str
 
@@ -32,68 +29,42 @@ class CutRow:
 def cut_rows(layout: Layout, parts: Mapping[str, Part], sizes: Formatter) -> list[CutRow]:
     """Return the cut list of a layout: a line for each piece that a cut gives, trims as one line.
 
-    Cuts are measured from end A and from the near edge of the whole piece of stock.
+    Lines are measured from end A and from the near edge of the whole piece of stock.
     """
-    nodes = [node for node in _nodes(layout.tree) if node.cut is not None]
-    nodes.sort(key=lambda node: node.cut.order if node.cut is not None else 0)
-    rows = [row for node in nodes for row in _rows(node, layout, parts, sizes)]
-    if not nodes:
-        rows.append(
-            CutRow("", "", "no cut", *_piece(layout.tree, layout.kind == "sheet", parts, sizes))
-        )
+    sheet = layout.kind == "sheet"
+    rows = [row for saw in saw_lines(layout) for row in _rows(saw, sheet, parts, sizes)]
+    if not rows:
+        rows.append(CutRow("", "", "no cut", "", "", *_piece(layout.tree, sheet, parts, sizes)))
     return rows
 
 
-def _nodes(node: Node) -> Iterator[Node]:
-    """Yield a rectangle and all below it, without recursion: a bad plan may be deep."""
-    waiting = [node]
-    while waiting:
-        found = waiting.pop()
-        yield found
-        waiting.extend(reversed(found.pieces))
-
-
 def _rows(
-    node: Node, layout: Layout, parts: Mapping[str, Part], sizes: Formatter
+    saw: SawLine, sheet: bool, parts: Mapping[str, Part], sizes: Formatter
 ) -> Iterator[CutRow]:
-    cut = node.cut
-    assert cut is not None
-    number, saw, where = str(cut.order), SAWS[cut.saw], _at(cut.axis, cut.at, sizes)
-    kept = [piece for piece in node.pieces if not _is_trim(piece)]
-    if len(kept) < 2 and (trim := _trim(node)):
-        yield CutRow(number, saw, where, trim, "")
-        number = saw = where = ""
+    head = (
+        str(saw.cut.order),
+        saw.word,
+        f"{sizes.near(saw.line)} {saw.measured}",
+        saw.side,
+        sizes.near(saw.stop),
+    )
+    found: list[tuple[str, str]] = []
+    kept = [piece for piece in saw.node.pieces if not is_trim(piece)]
+    if saw.trim:
+        found.append((_trim(saw), ""))
         # What is left after a trim is told by its own cut; a piece that is used is told here.
         kept = [piece for piece in kept if piece.use is not None]
-    for piece in kept:
-        yield CutRow(number, saw, where, *_piece(piece, layout.kind == "sheet", parts, sizes))
-        number = saw = where = ""
+    found += [_piece(piece, sheet, parts, sizes) for piece in kept]
+    if saw.rest_is_kerf:
+        found.append(("the rest is kerf", ""))
+    for gives, size in found:
+        yield CutRow(*head, gives, size)
+        head = ("", "", "", "", "")
 
 
-def _is_trim(piece: Node) -> bool:
-    return isinstance(piece.use, WasteUse) and piece.use.trim
-
-
-def _trim(node: Node) -> str:
-    """Return which end or edge a cut trims, empty where it is no trim.
-
-    A cut that leaves one piece only, all the rest being kerf, trims the side of the kerf.
-    """
-    cut = node.cut
-    assert cut is not None
-    if cut.axis is Axis.Z:
-        return ""
-    first, last = ("end A", "end B") if cut.axis is Axis.X else ("the near edge", "the far edge")
-    if len(node.pieces) == 2:
-        lost = [_is_trim(piece) for piece in node.pieces]
-        return f"trim of {first if lost[0] else last}" if any(lost) else ""
-    starts = cut.at <= (node.x if cut.axis is Axis.X else node.y)
-    return f"trim of {first if starts else last}"
-
-
-def _at(axis: Axis, at: Length, sizes: Formatter) -> str:
-    start = {Axis.X: "from end A", Axis.Y: "from near edge", Axis.Z: "from face A"}[axis]
-    return f"{sizes.near(at)} {start}"
+def _trim(saw: SawLine) -> str:
+    """Return which end, edge or face a trim cuts off."""
+    return f"trim of {saw.side}" if saw.side.startswith("end") else f"trim of the {saw.side}"
 
 
 def _piece(

@@ -19,13 +19,17 @@ from nester.table import safe, table
 MORE = Fraction(135, 100)
 """Bought for one of blanks, with kerf, trims and flaws; common practice is 20 to 35 % more."""
 
-CUT_HEAD = ["cut", "saw", "at", "gives", "size"]
+CUT_HEAD = ["cut", "saw", "line", "saw side", "stop", "gives", "size"]
+HOW_TO_READ = """\
+A line is where the piece that is kept begins or ends, kerf apart; the saw runs on the side named.
+The stop is the same line measured on the piece in hand, from its own end A or near edge."""
 
 
 def plan_text(plan: Plan) -> str:
     """Return the outcome, the wood used, a cut list for each layout, offcuts, what is missing."""
     sizes = Formatter(units_of(plan.units), plan.shop.tape)
     blocks = [headline(plan), _yield(plan), _wood(plan, sizes)]
+    blocks.append(HOW_TO_READ if plan.layouts else "")
     blocks += [
         _layout(layout, number, plan, sizes) for number, layout in enumerate(plan.layouts, 1)
     ]
@@ -78,16 +82,16 @@ def _layout(layout: Layout, number: int, plan: Plan, sizes: Formatter) -> str:
     item = plan.stock_by_id(layout.stock)
     parts = {part.name: part for part in plan.parts}
     rows = cut_rows(layout, parts, sizes)
-    lines = [[row.cut, row.saw, row.at, row.gives, row.size] for row in rows]
+    lines = [[row.cut, row.saw, row.line, row.runs, row.stop, row.gives, row.size] for row in rows]
     copy = f" (piece {layout.copy} of {item.count})" if item.count > 1 else ""
     head = f"{number}. {safe(layout.stock)}{copy}: {_described(item, sizes)}"
-    return f"{head}\n{table(CUT_HEAD, lines, right=[0])}"
+    return f"{head}\n{table(CUT_HEAD, lines, right=[0, 4])}"
 
 
 def _described(item: Stock, sizes: Formatter) -> str:
     if not isinstance(item, Board):
         size = f"{sizes.near(item.length)} × {sizes.near(item.width)}"
-        return f"{safe(item.material)}, {size}, {sizes.near(item.thickness)} thick"
+        return f"{safe(item.material)}, {size}, {sizes.near(item.thickness)} thick; sheet saw"
     width = sizes.near(item.width_a)
     if item.width_a != item.width_b:
         width += f" at end A, {sizes.near(item.width_b)} at end B"

@@ -9,38 +9,9 @@ from tests.nester.draw.wood import (
     inches,
     layout_of,
     long_thin,
-    rip,
     small_board,
     walnut,
 )
-
-
-def test_the_pencil_line_lies_on_the_side_that_is_kept():
-    """After a kept piece the line is where it ends; after waste, where the kerf ends."""
-    _, layout, _ = walnut()
-    lines = {saw.cut.order: saw for saw in taken_apart(layout).cuts}
-    # 7/8 of trim and 1/8 of kerf: the line is drawn at 1 in, the saw runs nearer to end A.
-    assert (lines[1].line, lines[1].beyond, lines[1].trim) == (inches(1), False, True)
-    # Then 41 in that are kept: the line at 42, the saw beyond it.
-    assert (lines[2].line, lines[2].beyond, lines[2].trim) == (inches(42), True, False)
-    # 1/8 kerf, 4 1/2 waste, 1/8 kerf: the line at 46 3/4.
-    waste = next(s for s in lines.values() if s.line == inches("46 3/4"))
-    assert waste.beyond is False
-
-
-def test_the_stop_is_measured_on_the_piece_in_hand():
-    """The section from 1 in to the end, cut at 42 in, is stopped at 41 in."""
-    _, layout, _ = walnut()
-    cuts = taken_apart(layout).cuts
-    assert [saw.stop for saw in cuts[:2]] == [inches(1), inches(41)]
-
-
-def test_a_trim_that_is_all_kerf_has_its_line_at_the_kerf_s_end():
-    """Where the first piece is missing the kerf begins at the border, and the line is beyond it."""
-    board, _, _ = small_board()
-    layout = layout_of(board, rip((0, TRIM), (None, blank("leg"))))
-    (saw,) = taken_apart(layout).cuts
-    assert (saw.line, saw.beyond) == (inches("1/16"), False)
 
 
 def test_cuts_come_in_their_order_and_pieces_are_all_there():

@@ -1,5 +1,6 @@
 """A plan in words, from plans made by hand."""
 
+from dataclasses import astuple
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +13,8 @@ from tests.nester.verify import valid
 from tests.nester.verify.plans import blank, board, document, layout, part, sheet, x
 
 INCH = Formatter.of("in")
+MORE = ("",) * 5
+PLINTH = "plinth front"
 
 
 def plan_of(doc: dict[str, Any]) -> Plan:
@@ -27,29 +30,29 @@ def _number(value: Decimal) -> int | float:
     return int(value) if value == int(value) else float(value)
 
 
-def rows(plan: Plan, index: int = 0) -> list[tuple[str, str, str, str, str]]:
+def rows(plan: Plan, index: int = 0) -> list[tuple[str, ...]]:
     """Return the cut list of one layout."""
     parts = {part.name: part for part in plan.parts}
-    found = cut_rows(plan.layouts[index], parts, INCH)
-    return [(row.cut, row.saw, row.at, row.gives, row.size) for row in found]
+    return [astuple(row) for row in cut_rows(plan.layouts[index], parts, INCH)]
 
 
 def test_cut_list_of_the_plinth() -> None:
     """Each cut once, a line for each piece it gives, the rest named by its next cut."""
     assert rows(plan_of(valid.plinth())) == [
-        ("1", "crosscut", "39 from end A", "to cut 2", "39 × 6"),
-        ("", "", "", "offcut M-1a", "20 7/8 × 6"),
-        ("2", "rough rip", "3 3/4 from near edge", "plinth front", "39 × 3 3/4"),
-        ("", "", "", "waste", "39 × 2 3/16"),
+        ("1", "crosscut", "39 from end A", "end B", "39", "to cut 2", "39 × 6"),
+        (*MORE, "offcut M-1a", "20 7/8 × 6"),
+        ("2", "rough rip", "3 3/4 from near edge", "far edge", "3 3/4", PLINTH, "39 × 3 3/4"),
+        (*MORE, "waste", "39 × 2 3/16"),
     ]
 
 
 def test_trims_are_one_line_each() -> None:
     """A trim says which end or edge it cuts off; a part that it frees is told under it."""
     found = rows(plan_of(valid.rough()))
-    assert found[0] == ("1", "crosscut", "7/8 from end A", "trim of end A", "")
-    assert ("", "", "", "rail 2 of 2 (face B shows)", "41 × 3 13/16") in found
-    trims = [row[3] for row in found if row[3].startswith("trim")]
+    # 7/8 of waste and 1/8 of kerf: what is kept begins at 1, and the saw runs nearer to end A.
+    assert found[0] == ("1", "crosscut", "1 from end A", "end A", "1", "trim of end A", "")
+    assert (*MORE, "rail 2 of 2 (face B shows)", "41 × 3 13/16") in found
+    trims = [row[5] for row in found if row[5].startswith("trim")]
     assert trims == [
         "trim of end A",
         "trim of end B",
@@ -78,12 +81,14 @@ def test_blank_on_a_sheet_has_its_exact_size() -> None:
     assert rows(plan) == [
         (
             "1",
-            "sheet saw",
+            "crosscut",
             "10 1/16 from end A",
+            "end B",
+            "10 1/16",
             "floor (turned)",
             "10 1/16 (254.79 mm) × 30 (761.21 mm)",
         ),
-        ("", "", "", "waste", "49 13/16 × 30"),
+        (*MORE, "waste", "49 13/16 × 30"),
     ]
 
 
@@ -91,7 +96,7 @@ def test_stock_that_is_one_blank_is_not_cut() -> None:
     """A board that is a blank as it is has no cut to list."""
     stock = board("W", "39", "3 3/4")
     plan = plan_of(document([stock], [part("a", "38", "3 1/2")], [layout(stock, blank("a"))]))
-    assert rows(plan) == [("", "", "no cut", "a", "39 × 3 3/4")]
+    assert rows(plan) == [("", "", "no cut", "", "", "a", "39 × 3 3/4")]
 
 
 @pytest.mark.parametrize(
