@@ -1,6 +1,7 @@
 """Choosing among many known layouts: the master problem as an integer programme."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 
 import pulp
 
@@ -36,7 +37,9 @@ def choose(
         if uses:
             model += (pulp.lpSum(uses) <= item.count, f"stock{s}")
     solver = pulp.HiGHS(msg=False, timeLimit=seconds, threads=1, mip_max_nodes=nodes)
-    model.solve(solver)
+    with suppress(KeyError):
+        # PuLP has no word for a stop by node limit; the values are there, and are looked at below.
+        model.solve(solver)
     values = [x.value() for x in taken]
     if any(v is None for v in values):
         return None

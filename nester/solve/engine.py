@@ -11,6 +11,7 @@ from nester.solve.bound.area import area_bound
 from nester.solve.bound.colgen import Bounding
 from nester.solve.choose import choose
 from nester.solve.columns import Column
+from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
@@ -35,8 +36,20 @@ CELLS_A_PLACING = 400
 CELLS_A_MASTER = 1_000_000
 """The same for one solution of the master programme."""
 
-MOST_PRICINGS = 8
-"""Pricings a round may make, so that rounds stay short."""
+CELLS_A_CHOICE = 100_000_000
+"""The same for one choice among all layouts seen."""
+
+DIVES = 0.2
+"""Share of all effort that goes into dives."""
+
+DIVE_EVERY = 8
+"""Rounds without a better plan between dives, where nothing new has settled."""
+
+QUICK = 3_000_000
+"""Programme cells a round of pricing may fill for dives to price on their way."""
+
+MOST_PRICED = 150_000_000
+"""Programme cells of pricing after which a round ends, so that rounds stay short."""
 
 
 class Engine:
@@ -58,6 +71,8 @@ class Engine:
         self.rounds = 0
         self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.chosen_at = 0
+        self.dived_at = 0
+        self.dived = 0
 
     @property
     def proven(self) -> bool:
@@ -109,7 +124,8 @@ class Engine:
         """Make one round: attempts at a better plan, then as much work on the bound."""
         self.improve(pool)
         bounding = self.bounding
-        for _ in range(MOST_PRICINGS):
+        start = self.priced
+        while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
             # The longer no better plan is found, the more the bound has to gain.
@@ -120,6 +136,8 @@ class Engine:
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.prove(bounding.bound)
+        if self.best.complete:
+            self._dive()
 
     def improve(self, pool: Executor) -> None:
         """Make attempts from the best plan and keep what is better."""
@@ -173,6 +191,37 @@ class Engine:
             del self.pool[next(iter(self.pool))]
         if new.merit <= self.best.merit:
             self.best = new
+
+    def _dive(self) -> None:
+        """Make a plan of what the master programme proposes, once its prices have settled.
+
+        Where the bound is done, or nothing new has settled, a shaken dive follows now and then.
+        """
+        bounding = self.bounding
+        settled = bounding.settled != self.dived_at
+        if self.proven or not bounding.settled or not (settled or self.since % DIVE_EVERY == 1):
+            return
+        if self.dived > DIVES * (self.searched + self.priced):
+            return
+        self.dived_at = bounding.settled
+        rung = bounding.rung
+        quick = rung is not None and rung.work <= QUICK
+        found = dive(
+            self.problem,
+            self.arrays,
+            self.weight,
+            bounding.groups,
+            bounding.proposals,
+            bounding.dear,
+            bounding.scale,
+            bounding.again if quick else None,
+            None if settled else np.random.default_rng(hash_seed(self.seed, self.rounds, 99)),
+        )
+        self.work += found.work
+        self.searched += found.work * CELLS_A_PLACING
+        self.dived += found.work * CELLS_A_PLACING + CELLS_A_CHOICE
+        self._take(found.draft, found.columns)
+        self._choose()
 
     def _choose(self) -> None:
         found = choose(self.problem, list(self.pool.values()), seconds=1.0, nodes=200)

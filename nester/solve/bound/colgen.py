@@ -16,7 +16,7 @@ master uses a fraction of a piece, two nodes follow, with no more and with no fe
 import heapq
 from collections.abc import Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -27,6 +27,7 @@ from nester.solve.arrays import Arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.bound.pricing import Priced, Pricer
 from nester.solve.columns import Column
+from nester.solve.dive import Proposal
 from nester.solve.lp import GrowingLp
 
 SMOOTHING = 0.5
@@ -34,10 +35,10 @@ SETTLED = 5e-4
 """A node is settled once its bound is this close to its master's value."""
 
 NODES_A_RUNG = 40
-"""Nodes looked into before the next rung, where pricing is finer and slower.
+"""Nodes looked into before the next rung, where pricing is finer and slower."""
 
-On the first rung, where flaws are not looked at, it is the root alone.
-"""
+QUICK_RUNGS = 1
+"""On so many rungs it is the root alone: going on to finer pricing gains more."""
 
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
@@ -72,6 +73,8 @@ class Bounding:
         self.rung: Rung | None = None
         self.rung_at = -1
         self.lp: GrowingLp | None = None
+        self.proposals: list[Proposal] = []
+        self.settled = 0
         self.serial = 0
         self.open: list[Node] = []
         self.leaves: list[Node] = []  # whole and settled: only finer pricing can raise them
@@ -84,7 +87,7 @@ class Bounding:
     @property
     def next_work(self) -> int:
         """About how many programme cells the next round fills."""
-        return 0 if self.rung is None else self.rung.work
+        return 0 if self.rung is None else self.last_work or self.rung.work
 
     def round(self, pool: Executor, columns: Sequence[Column], best: int) -> None:
         """Price every group once and raise the bound where that proves more.
@@ -101,8 +104,9 @@ class Bounding:
         master = self.lp.objective * self.scale
         duals = self.lp.duals
         asked = self._asked(duals)
-        found = list(pool.map(_price, self.rung.pricers, [asked] * len(self.groups)))
-        self.last_work = self.rung.work
+        known = self._known(asked)
+        found = list(pool.map(_price, self.rung.pricers, [asked] * len(self.groups), known))
+        self.last_work = sum(priced.work for priced in found if priced is not None)
         self.rounds += 1
         value, fresh = self._value(asked, found, duals)
         if value > self.node.bound or self.rounds == 1:
@@ -114,7 +118,7 @@ class Bounding:
             self._next(columns, best)
         elif settled and self.smoothing > 0.0 and self.node.bound < master * (1 - SETTLED):
             self.smoothing = 0.0
-        elif settled or self.rounds >= MOST_ROUNDS:
+        elif settled or self.rounds >= max(MOST_ROUNDS, 3 * len(self.wanted)):
             self._branch(columns, best)
         else:
             self.smoothing = min(self.smoothing, SMOOTHING)
@@ -137,6 +141,8 @@ class Bounding:
             item = self.problem.stock[self.groups[g][0]]
             least = item.value - priced.value
             value += (self.node.high[g] if least < 0 else self.node.low[g]) * least
+            if not priced.found:
+                continue
             cost = item.value - priced.credit
             reduced = cost / self.scale - float(duals[:n] @ priced.counts) - float(duals[n + g])
             if reduced < -1e-9:
@@ -144,11 +150,36 @@ class Bounding:
                 fresh = True
         return value, fresh
 
+    def again(self, prices: NDArray[np.int64], wanted: NDArray[np.int64]) -> list[Proposal]:
+        """Return the best proposal of each group at prices, for what is still wanted."""
+        assert self.rung is not None
+        made = []
+        for g, pricers in enumerate(self.rung.pricers):
+            priced = _price(pricers, prices, 0, wanted)
+            if priced is not None and priced.found:
+                value = self.problem.stock[self.groups[g][0]].value
+                made.append(Proposal(g, priced.counts.astype(np.int64), value - priced.credit))
+        return made
+
+    def _known(self, asked: NDArray[np.int64]) -> list[int]:
+        """Return what the best layout of each group in the master is worth at these prices."""
+        best = [0] * len(self.groups)
+        counts = np.array([p.counts for p in self.proposals], np.int64)
+        worths = counts @ asked
+        for proposal, worth in zip(self.proposals, worths, strict=True):
+            item = self.problem.stock[self.groups[proposal.group][0]]
+            value = int(worth) + item.value - proposal.cost
+            best[proposal.group] = max(best[proposal.group], value)
+        return best
+
     def _add(self, group: int, cost: int, counts: Sequence[int] | NDArray[np.int32]) -> None:
         assert self.lp is not None
-        entries = {d: float(c) for d, c in enumerate(counts) if c}
+        held = np.zeros(len(self.wanted), np.int64)
+        held[: len(counts)] = counts
+        entries = {d: float(c) for d, c in enumerate(held) if c}
         entries[len(self.wanted) + group] = 1.0
         self.lp.add(cost / self.scale, np.inf, entries)
+        self.proposals.append(Proposal(group, held, cost))
 
     def _raise(self, best: int) -> None:
         """Take over what all open nodes together prove."""
@@ -158,7 +189,8 @@ class Bounding:
     def _branch(self, columns: Sequence[Column], best: int) -> None:
         """Go to the next rung, or split the node where its master takes part of a piece."""
         self.nodes += 1
-        most = NODES_A_RUNG if self.rung_at > 0 else 1
+        self.settled += 1
+        most = 1 if self.rung_at < QUICK_RUNGS else NODES_A_RUNG
         if self.nodes >= most and self._climb(columns):
             return
         split = self._fractional()
@@ -226,12 +258,12 @@ class Bounding:
             if self.rung is not None and self.rung.exact:
                 return False
             budget = self.rungs_left.pop(0)
+            self.rung_at += 1
             rung = Rung(self.problem, self.found, self.groups, budget)
-            if self.rung is not None and rung.work < 1.3 * self.rung.work and not rung.exact:
-                self.rung_at += 1
+            if self.rung is not None and rung.steps == self.rung.steps:
                 continue
             self.rung = rung
-            self.rung_at += 1
+            self.last_work = 0
             self.nodes = 0
             self._fresh_master(columns)
             self._enter(self.node, best=0)
@@ -239,6 +271,7 @@ class Bounding:
         return False
 
     def _fresh_master(self, columns: Sequence[Column]) -> None:
+        self.proposals = []
         self.lp = GrowingLp(
             [*(float(n) for n in self.wanted), *(0.0 for _ in self.groups)],
             [*(np.inf for _ in self.wanted), *(float(n) for n in self.counts)],
@@ -252,14 +285,26 @@ class Bounding:
             self._add(self.group_of[column.stock], column.cost, column.counts)
 
 
-def _price(pricers: tuple[Pricer, ...], prices: NDArray[np.int64]) -> Priced | None:
-    """Return the best over a group's directions; None where it gives nothing."""
+def _price(
+    pricers: tuple[Pricer, ...],
+    prices: NDArray[np.int64],
+    least: int,
+    wanted: NDArray[np.int64] | None = None,
+) -> Priced | None:
+    """Return the best over a group's directions; None where it gives nothing.
+
+    What is worth no more than ``least`` is not looked for. Pricers that can do so take no blank
+    more often than it is ``wanted``.
+    """
     best: Priced | None = None
+    work = 0
     for pricer in pricers:
-        priced = pricer(prices)
+        priced = pricer(prices, least, wanted)
+        work += priced.work
         if best is None or priced.value > best.value:
             best = priced
-    return best
+        least = max(least, best.value)
+    return None if best is None else replace(best, work=work)
 
 
 def _alone(problem: Problem) -> NDArray[np.float64]:

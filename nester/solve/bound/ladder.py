@@ -3,12 +3,15 @@
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from nester.problem import Problem, StockItem
+from nester.problem import Demand, Problem, StockItem
 from nester.solve.arrays import Arrays
+from nester.solve.bound.bars import BarPricer, is_bar
 from nester.solve.bound.pricing import (
+    RATIO,
     PlatePricer,
     Pricer,
     SectionPricer,
+    Steps,
     is_plain,
     largest_steps,
     plate_size,
@@ -19,8 +22,17 @@ from nester.solve.bound.pricing import (
 PLATES = 30e6
 """Programme cells a round on the first rung may fill, where flaws are not looked at."""
 
-BUDGETS = (PLATES, 100e6, 400e6)
+BUDGETS = (PLATES, 100e6, 400e6, 2e9)
 """Programme cells a round of pricing may fill at each rung, over all stock items."""
+
+COARSEST = 32
+"""Cells a step, where section pricing begins."""
+
+ROUGH_WORK = 3e6
+"""Programme cells that the first and coarsest look may take."""
+
+PRUNED = 0.03
+"""Share of its programme cells that a level looks at, once a coarser one has told where."""
 
 STEPS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)
 
@@ -67,9 +79,10 @@ class Rung:
             item = problem.stock[group[0]]
             classes = [c for c, d in enumerate(found.directions) if d.stock == group[0]]
             self.pricers.append(
-                _chosen(found, classes, item, len(problem.demands), share, budget > PLATES)
+                _chosen(found, classes, item, problem.demands, share, budget > PLATES)
             )
         self.exact = budget > PLATES and all(p.step == 1 for g in self.pricers for p in g)
+        self.steps = [type(p).__name__ + str(p.step) for group in self.pricers for p in group]
         self.work = sum(p.work for group in self.pricers for p in group)
 
 
@@ -77,7 +90,7 @@ def _chosen(
     found: Arrays,
     classes: Sequence[int],
     item: StockItem,
-    demands: int,
+    demands: Sequence[Demand],
     share: float,
     flaws: bool,
 ) -> tuple[Pricer, ...]:
@@ -87,23 +100,36 @@ def _chosen(
     staged = item.board and 0 < item.stages <= 3
     # Crosscut first loses least at the edges, and a plate with any stages tells all from there.
     classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
+    if is_bar(found, classes[0], item):
+        copies = [demand.copies for demand in demands]
+        return (BarPricer(found, classes[0], item, len(demands), copies),)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:
         part = share / (len(classes) if staged else 1)
         if staged and flaws and not is_plain(found, cls):
-            most_u, most_v = largest_steps(found, cls, item)
-            fine_v = min(8, most_v) if found.directions[cls].rip_first else 1
-            step = _finest(partial(_sections, found, cls, fine_v), part, most_u)
-            made.append(SectionPricer(found, cls, item, demands, step, fine_v))
+            steps = _section_steps(found, cls, item, part)
+            made.append(SectionPricer(found, cls, item, len(demands), steps))
         else:
             most = min(largest_steps(found, cls, item))
             step = _finest(partial(_plate, *plate_size(found, cls)), part, most)
-            made.append(PlatePricer(found, cls, item, demands, step))
+            made.append(PlatePricer(found, cls, item, len(demands), step))
     return tuple(made)
 
 
-def _sections(found: Arrays, cls: int, fine_v: int, step: int) -> int:
-    return section_work(found, cls, step, fine_v)
+def _section_steps(found: Arrays, cls: int, item: StockItem, share: float) -> list[Steps]:
+    """Return steps from coarse to fine; the finest is what the share of work allows."""
+    most_u, most_v = largest_steps(found, cls, item)
+    rip_first = found.directions[cls].rip_first
+    chain: list[Steps] = []
+    step = 1
+    while step <= min(most_u, COARSEST):
+        fine_v = min(8 if step > 2 else 2 * step, most_v) if rip_first else 1
+        if chain or PRUNED * section_work(found, cls, step, fine_v) <= share:
+            chain.append((step, fine_v))
+        if chain and section_work(found, cls, step, fine_v) <= ROUGH_WORK:
+            break
+        step *= RATIO
+    return chain[::-1] or [(max(1, step // RATIO), min(8, most_v) if rip_first else 1)]
 
 
 def _plate(nx: int, ny: int, step: int) -> int:

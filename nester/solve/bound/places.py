@@ -22,6 +22,7 @@ class Places:
     kind_class: NDArray[np.int32]
     member: NDArray[np.int32]
     starts: NDArray[np.uint8]
+    news: NDArray[np.uint8]
     step_u: NDArray[np.int32]
     owner: NDArray[np.int32]
     first_v: NDArray[np.int32]
@@ -77,16 +78,23 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
                     kind_class.append(w)
                 memo[joint] = kinds[full]
             row_kind[v, w] = memo[joint]
+    first = np.cumsum([0, *map(len, member)]).astype(np.int32)
+    free = np.concatenate([*starts, np.zeros((0, nu), np.uint8)])
+    fresh = free.astype(bool)
+    fresh[:, 1:] &= ~fresh[:, :-1]
+    free[fresh] = 2
+    news = [fresh[a:b].any(axis=0) for a, b in zip(first[:-1], first[1:], strict=True)]
     return Places(
         nu=nu,
         nv=nv,
         row_kind=row_kind,
         strip_width=distinct.astype(np.int32),
         strip_step=strip_step,
-        kind_first=np.cumsum([0, *map(len, member)]).astype(np.int32),
+        kind_first=first,
         kind_class=np.array(kind_class, np.int32),
         member=np.concatenate([*member, np.zeros(0, np.int32)]),
-        starts=np.concatenate([*starts, np.zeros((0, nu), np.uint8)]),
+        starts=np.ascontiguousarray(free.T),
+        news=np.array(news, np.uint8).reshape(len(news), nu).T.copy(),
         step_u=step_u,
         owner=rows[:, 0].astype(np.int32),
         first_v=first_v,

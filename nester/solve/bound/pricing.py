@@ -4,8 +4,9 @@ Both pricers may think of layouts that cannot be sawn (flaws ignored, sizes roun
 never fewer than can: their values are upper bounds, so what is proven from them holds.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,13 +16,29 @@ from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows, places
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
-from nester.solve.kernels.sections import best_sections, section_counts
+from nester.solve.kernels.sections import best_sections, section_counts, worth_from
+
+RATIO = 2
+"""How many times finer each level of section pricing is than the one before."""
+
+Steps: TypeAlias = tuple[int, int]
+"""Cells a step along u and across v."""
+
+Rough: TypeAlias = tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.int64]]
+"""What a coarser level proved: the most before each u, in each section, after each u."""
+
+SHARES = (0.9, 0.75, 0.5, 0.0)
+"""How far below the coarse value finer levels look, in turn, as a share of what is over."""
+
+NO_LINE = np.zeros(1, np.int64)
+NO_SQUARE = np.zeros((1, 1), np.int64)
 
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """The best value found, offcut credit included [ticks], and a layout that has it.
+    """The most any layout is worth, offcut credit included [ticks], and one of the best layouts.
 
+    Where no layout is worth more than what was asked for, ``found`` is false.
     Wood beyond the last whole cells is credited in full, whether or not an offcut reaches there.
     """
 
@@ -29,15 +46,24 @@ class Priced:
     counts: NDArray[np.int32]
     credit: int
     work: int
+    found: bool = True
 
 
 class Pricer(Protocol):
-    """Prices one stock item."""
+    """Prices one stock item: the best layout at given prices, where it is worth over ``least``.
+
+    Some never take a blank more often than it is ``wanted``.
+    """
 
     work: int
     step: int
 
-    def __call__(self, prices: NDArray[np.int64]) -> Priced: ...
+    def __call__(
+        self,
+        prices: NDArray[np.int64],
+        least: int = 0,
+        wanted: NDArray[np.int64] | None = None,
+    ) -> Priced: ...
 
 
 class PlatePricer:
@@ -68,7 +94,12 @@ class PlatePricer:
         self.off = np.array(off, np.int32)
         self.work = plate_work(self.nx, self.ny)
 
-    def __call__(self, prices: NDArray[np.int64]) -> Priced:
+    def __call__(
+        self,
+        prices: NDArray[np.int64],
+        least: int = 0,
+        wanted: NDArray[np.int64] | None = None,
+    ) -> Priced:
         values = prices[self.owner]
         useful = values > 0
         lengths, widths = self.lengths[useful], self.widths[useful]
@@ -177,20 +208,84 @@ def is_plain(found: Arrays, cls: int) -> bool:
 
 
 class SectionPricer:
-    """Any three-stage layout between the flaws, sizes rounded down to steps."""
+    """Any three-stage layout between the flaws, sizes rounded down to steps.
+
+    It is looked for from coarse to fine: what a coarse level proves to be worth no more than
+    ``least`` is not looked into at the next, where steps are ``RATIO`` times as fine (after
+    Raphael 2001, "Coarse-to-fine dynamic programming").
+    """
 
     def __init__(
-        self, found: Arrays, cls: int, item: StockItem, demands: int, fine_u: int, fine_v: int
+        self, found: Arrays, cls: int, item: StockItem, demands: int, steps: Sequence[Steps]
+    ) -> None:
+        self.step = steps[-1][0]
+        self.levels = [_Level(found, cls, item, *each) for each in steps]
+        self.demands = demands
+        self.beyond = item.cell_credit * item.beyond
+        self.work = section_work(found, cls, *steps[0])
+
+    def __call__(
+        self,
+        prices: NDArray[np.int64],
+        least: int = 0,
+        wanted: NDArray[np.int64] | None = None,
+    ) -> Priced:
+        least = max(0, least - self.beyond)
+        first, *others = self.levels
+        reached, came, sections, work = first.best(prices, least, None)
+        worth = upper = int(reached[-1])
+        last = first
+        if others and worth > least:
+            rough = (reached, sections, first.after(sections))
+            over = worth - least
+            # Close below the coarse value there is little to look into, so that is tried first;
+            # the first better layout will do, and what was not looked into bounds the rest.
+            for share in SHARES:
+                lower = least + int(over * share)
+                worth, came, done = self._finer(prices, lower, rough)
+                work += done
+                upper = max(worth, lower)
+                if worth > least:
+                    break
+            last = others[-1]
+        counts = np.zeros(self.demands, np.int32)
+        if worth > least:
+            last.count(prices, came, counts)
+        gained = int(np.dot(counts.astype(np.int64), prices))
+        credit = worth + self.beyond - gained
+        return Priced(max(upper, least) + self.beyond, counts, credit, work, found=worth > least)
+
+    def _finer(
+        self, prices: NDArray[np.int64], least: int, rough: Rough
+    ) -> tuple[int, NDArray[np.int32], int]:
+        """Return the best value, where it is, and the work.
+
+        A value over ``least`` is the best there is; another is some layout's, 0 where none is left.
+        """
+        work = 0
+        for level in self.levels[1:]:
+            reached, came, sections, done = level.best(prices, least, rough)
+            work += done
+            if level is self.levels[-1]:
+                break
+            if reached[-1] <= least:
+                return 0, came, work
+            rough = (reached, sections, level.after(sections))
+        return int(reached[-1]), came, work
+
+
+class _Level:
+    """Section pricing at one size of steps."""
+
+    def __init__(
+        self, found: Arrays, cls: int, item: StockItem, fine_u: int, fine_v: int
     ) -> None:
         table = found.classes[cls]
-        self.step = fine_u
         self.tables = places(found, cls, fine_u, fine_v)
-        self.demands = demands
-        self.credit = item.cell_credit
-        self.beyond = item.cell_credit * item.beyond
         ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
         over_u, over_v = least_offcut(found, cls, item)
         off_u, off_v = max(1, (over_u + ku) // fine_u), max(1, (over_v + kv) // fine_v)
+        self.credit = item.cell_credit
         self.off = (off_u, off_v, over_v, int(self.tables.step_u.min()))
         self.kerf = ku
         # An offcut of the whole width keeps both edges, where the board is not ripped first.
@@ -198,12 +293,15 @@ class SectionPricer:
         lost = int(found.near[table[k.C_NEAR]]) if ripped else 0
         wide = int(table[k.C_V2]) - lost
         self.whole_wide = wide if wide >= over_v else 0
-        self.work = section_work(found, cls, fine_u, fine_v)
 
-    def __call__(self, prices: NDArray[np.int64]) -> Priced:
+    def best(
+        self, prices: NDArray[np.int64], least: int, rough: Rough | None
+    ) -> tuple[NDArray[np.int64], NDArray[np.int32], NDArray[np.int64], int]:
+        """Return what ``kernels.sections.best_sections`` does."""
         t = self.tables
-        value = prices[t.owner]
-        worth, came = best_sections(
+        before, sections, after = rough or (NO_LINE, NO_SQUARE, NO_LINE)
+        found: tuple[NDArray[np.int64], NDArray[np.int32], NDArray[np.int64], int]
+        found = best_sections(
             t.nu,
             t.nv,
             t.row_kind,
@@ -213,8 +311,9 @@ class SectionPricer:
             t.kind_class,
             t.member,
             t.starts,
+            t.news,
             t.step_u,
-            value,
+            prices[t.owner],
             t.first_v,
             self.credit,
             *self.off,
@@ -222,8 +321,27 @@ class SectionPricer:
             t.fine_v,
             self.kerf,
             self.whole_wide,
+            least,
+            RATIO if rough else 0,
+            before,
+            sections,
+            after,
         )
-        counts = np.zeros(self.demands, np.int32)
+        return found
+
+    def after(self, sections: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return what is worth most from each u to the end."""
+        t = self.tables
+        found: NDArray[np.int64] = worth_from(
+            t.nu, sections, self.credit, self.off[0], t.fine_u, self.kerf, self.whole_wide
+        )
+        return found
+
+    def count(
+        self, prices: NDArray[np.int64], came: NDArray[np.int32], counts: NDArray[np.int32]
+    ) -> None:
+        """Add to ``counts`` the blanks of the best layout."""
+        t = self.tables
         ue = t.nu
         while ue > 0:
             us = int(came[ue])
@@ -243,8 +361,9 @@ class SectionPricer:
                     t.kind_class,
                     t.member,
                     t.starts,
+                    t.news,
                     t.step_u,
-                    value,
+                    prices[t.owner],
                     t.first_v,
                     self.credit,
                     *self.off,
@@ -254,9 +373,6 @@ class SectionPricer:
                 )
                 np.add.at(counts, t.owner, held)
                 ue = us
-        gained = int(np.dot(counts.astype(np.int64), prices))
-        best = int(worth) + self.beyond
-        return Priced(best, counts, best - gained, self.work)
 
 
 def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:

@@ -17,7 +17,10 @@ from numpy.typing import NDArray
 from nester.solve.kernels.jit import kernel
 
 Ints: TypeAlias = NDArray[np.int32]
+Bytes: TypeAlias = NDArray[np.uint8]
 Longs: TypeAlias = NDArray[np.int64]
+Longs2: TypeAlias = NDArray[np.int64]
+"""Shape (from, to), both in steps along u."""
 
 NOTHING = -(2**62)
 """Less than any value."""
@@ -44,7 +47,8 @@ def best_sections(
     kind_first: Ints,
     kind_class: Ints,
     member: Ints,
-    starts: NDArray[np.uint8],
+    starts: Bytes,
+    news: Bytes,
     step_u: Ints,
     value: Longs,
     first_v: Ints,
@@ -57,13 +61,19 @@ def best_sections(
     fine_v: int,
     kerf_u: int,
     whole_wide: int,
-) -> tuple[int, Ints]:
-    """Return the best value, and for each u the section start chosen there.
+    least: int,
+    ratio: int,
+    worth_before: Longs,
+    worth_of: Longs2,
+    worth_after: Longs,
+) -> tuple[Longs, Ints, Longs2, int]:
+    """Return the best value up to each u, the section start chosen there, sections, and work.
 
     ``row_kind[v, w]`` is the kind of strip that one of width class ``w`` starting at ``v`` is (-1:
     it does not fit); ``kind_class`` gives a kind's width class. ``strip_width`` and ``strip_step``
     are a class's width and what it takes of v, kerf in it. Members of kind ``k`` are
-    ``member[kind_first[k]:kind_first[k + 1]]`` with rows of ``starts`` saying where each may start.
+    ``member[kind_first[k]:kind_first[k + 1]]``, and ``starts[u, m]`` says whether one may start at
+    u: 0 no, 1 yes, 2 yes but not a step before; ``news[u, k]`` whether there is a 2 in the kind.
     ``step_u`` and ``value`` per option; ``first_v[l]``: where strips of a section ``l`` steps long
     begin. ``credit`` a cell; ``off_u``, ``off_v``: least steps of an offcut, ``off_cells`` its
     least width in cells; ``least_u``: steps of the shortest blank; ``fine_u``, ``fine_v``: cells a
@@ -71,14 +81,25 @@ def best_sections(
 
     ``whole_wide`` is how wide an offcut of the whole width is, 0 where that is too narrow [cells].
     A start of -1 stands for none, -2 - u for an offcut of the whole width from u on.
+
+    Layouts worth no more than ``least`` are of no interest. What is known from steps ``ratio``
+    times as coarse (0: nothing) says where to look: at most ``worth_before[u]`` up to u,
+    ``worth_of[us, ue]`` in a section, ``worth_after[u]`` from u on. The sections' own values are
+    returned in that form, ``NOTHING`` where they were not looked at.
     """
     n_kind = kind_first.shape[0] - 1
     reached = np.zeros(nu + 1, np.int64)
     came = np.full(nu + 1, -1, np.int32)
     plain = np.zeros((n_kind, nu + 1), np.int64)
     kept = np.zeros((n_kind, nu + 1), np.int64)
+    now = np.zeros(n_kind, np.int64)
+    now_kept = np.zeros(n_kind, np.int64)
     across = np.zeros((3, nv + 1), np.int64)
     changed = np.zeros(nu + 1, np.uint8)
+    asked = np.ones(nu + 1, np.uint8)
+    sections = np.full((nu + 1, nu + 1), NOTHING, np.int64)
+    widths = strip_step.shape[0]
+    work = 0
     for us in range(nu):
         if us > 0 and reached[us - 1] > reached[us]:
             reached[us], came[us] = reached[us - 1], -1
@@ -88,18 +109,30 @@ def best_sections(
                 worth = base + credit * whole_wide * ((ue - us + 1) * fine_u - 1 - kerf_u)
                 if worth > reached[ue]:
                     reached[ue], came[ue] = worth, -2 - us
+        last = nu
+        if ratio > 0:
+            last = us
+            before = worth_before[us // ratio]
+            for ue in range(us + 1, nu + 1):
+                rough = worth_of[us // ratio, ue // ratio]
+                asked[ue] = before + rough + worth_after[ue // ratio] > least
+                if asked[ue] == 1:
+                    last = ue
+            if last == us:
+                continue
         changed[:] = 0
         first_change = nu + 1
         for k in range(n_kind):
             first = fill_strip(
                 k,
                 us,
-                nu,
+                last,
                 plain[k],
                 kept[k],
                 kind_first,
                 member,
                 starts,
+                news,
                 step_u,
                 value,
                 credit * max(int(strip_width[kind_class[k]]), off_cells),
@@ -109,20 +142,23 @@ def best_sections(
                 changed,
             )
             first_change = min(first_change, first)
-        for ue in range(first_change, nu + 1):
+            work += 2 * (last - us) * (kind_first[k + 1] - kind_first[k])
+        for ue in range(first_change, last + 1):
             length = ue - us
+            sections[us, ue] = sections[us, ue - 1]
             # With an offcut in it a section may be worth more for being longer.
-            if changed[ue] == 0 and (credit == 0 or length < off_u):
+            if asked[ue] == 0 or (changed[ue] == 0 and (credit == 0 or length < off_u)):
                 continue
-            worth = base + fill_section(
+            for k in range(n_kind):
+                now[k], now_kept[k] = plain[k, ue], kept[k, ue]
+            inside = fill_section(
                 length,
-                ue,
                 nv,
                 row_kind,
                 strip_step,
                 off_v,
-                plain,
-                kept,
+                now,
+                now_kept,
                 first_v[length],
                 credit,
                 off_u,
@@ -133,11 +169,32 @@ def best_sections(
                 kerf_u,
                 across,
             )
-            if worth > reached[ue]:
-                reached[ue], came[ue] = worth, us
+            work += 2 * nv * widths
+            if inside > sections[us, ue]:
+                sections[us, ue] = inside
+            if base + inside > reached[ue]:
+                reached[ue], came[ue] = base + inside, us
     if reached[nu - 1] > reached[nu]:
         reached[nu], came[nu] = reached[nu - 1], -1
-    return reached[nu], came
+    return reached, came, sections, work
+
+
+@kernel
+def worth_from(
+    nu: int, sections: Longs2, credit: int, off_u: int, fine_u: int, kerf_u: int, whole_wide: int
+) -> Longs:
+    """Return the best value from each u to the end, given what each section is worth."""
+    after = np.zeros(nu + 1, np.int64)
+    for us in range(nu - 1, -1, -1):
+        best = after[us + 1]
+        for ue in range(us + 1, nu + 1):
+            if sections[us, ue] > 0:
+                best = max(best, sections[us, ue] + after[ue])
+            if credit > 0 and whole_wide > 0 and ue >= us + off_u:
+                whole = credit * whole_wide * ((ue - us + 1) * fine_u - 1 - kerf_u)
+                best = max(best, whole + after[ue])
+        after[us] = best
+    return after
 
 
 @kernel
@@ -149,7 +206,8 @@ def fill_strip(
     kept: Longs,
     kind_first: Ints,
     member: Ints,
-    starts: NDArray[np.uint8],
+    starts: Bytes,
+    news: Bytes,
     step_u: Ints,
     value: Longs,
     rate: int,
@@ -183,26 +241,32 @@ def fill_strip(
                 kept[u] = worth
         if u == ue:
             break
+        # Where nothing has ended, only what could not start a step before need start here.
+        event = u == us or plain[u] > plain[u - 1]
+        keeps = rate > 0 and kept[u] > 0
+        if not event and not keeps and news[u, k] == 0:
+            continue
         for m in range(kind_first[k], kind_first[k + 1]):
-            if starts[m, u] == 1:
-                o = member[m]
-                end = u + step_u[o]
-                if value[o] <= 0 or end > ue:
-                    continue
-                if plain[u] + value[o] > plain[end]:
-                    plain[end] = plain[u] + value[o]
-                    changed[end] = 1
-                    first = min(first, end)
-                if kept[u] > 0 and kept[u] + value[o] > kept[end]:
-                    kept[end] = kept[u] + value[o]
-                    changed[end] = 1
+            free = starts[u, m]
+            if free == 0 or (free == 1 and not event and not keeps):
+                continue
+            o = member[m]
+            end = u + step_u[o]
+            if value[o] <= 0 or end > ue:
+                continue
+            if plain[u] + value[o] > plain[end] and (event or free == 2):
+                plain[end] = plain[u] + value[o]
+                changed[end] = 1
+                first = min(first, end)
+            if keeps and kept[u] + value[o] > kept[end]:
+                kept[end] = kept[u] + value[o]
+                changed[end] = 1
     return first
 
 
 @kernel
 def fill_section(
     length: int,
-    ue: int,
     nv: int,
     row_kind: Ints,
     strip_step: Ints,
@@ -219,7 +283,7 @@ def fill_section(
     kerf_u: int,
     across: Longs,
 ) -> int:
-    """Return the best value of strips across a section that ends at ``ue``.
+    """Return the best value of strips across a section, given what one of each kind is worth.
 
     ``across`` is filled: row 0 whole strips so far; row 1 the same with spare rows below that will
     widen a strip with a leftover; row 2 just after such a strip, which spare rows above widen.
@@ -247,17 +311,18 @@ def fill_section(
         below[v] = done[v]
         if v > v0:
             below[v] = max(below[v], below[v - 1] + slack)
+        here, low = done[v], below[v]
         for w in range(strip_step.shape[0]):
             k = row_kind[v, w]
             if k < 0:
                 continue
             end = v + strip_step[w]
-            if end <= nv and done[v] + plain[k, ue] > done[end]:
-                done[end] = done[v] + plain[k, ue]
-            if slack > 0 and kept[k, ue] > 0:
+            if here + plain[k] > done[end]:
+                done[end] = here + plain[k]
+            if kept[k] > 0 and slack > 0:
                 end = v + max(strip_step[w], off_steps)
-                if end <= nv and below[v] + kept[k, ue] > above[end]:
-                    above[end] = below[v] + kept[k, ue]
+                if end <= nv and low + kept[k] > above[end]:
+                    above[end] = low + kept[k]
     return done[nv]
 
 
@@ -272,7 +337,8 @@ def section_counts(
     kind_first: Ints,
     kind_class: Ints,
     member: Ints,
-    starts: NDArray[np.uint8],
+    starts: Bytes,
+    news: Bytes,
     step_u: Ints,
     value: Longs,
     first_v: Ints,
@@ -306,6 +372,7 @@ def section_counts(
             kind_first,
             member,
             starts,
+            news,
             step_u,
             value,
             rate,
@@ -314,18 +381,21 @@ def section_counts(
             kerf_u,
             changed,
         )
+    now = np.zeros(n_kind, np.int64)
+    now_kept = np.zeros(n_kind, np.int64)
+    for k in range(n_kind):
+        now[k], now_kept[k] = plain[k, ue], kept[k, ue]
     length = ue - us
     v0 = int(first_v[length])
     counts = np.zeros(value.shape[0], np.int32)
     fill_section(
         length,
-        ue,
         nv,
         row_kind,
         strip_step,
         off_v,
-        plain,
-        kept,
+        now,
+        now_kept,
         v0,
         credit,
         off_u,
@@ -353,7 +423,7 @@ def section_counts(
             continue
         if layer == 0 and done[v] == above[v]:
             layer = 2
-        if layer == 2 and above[v] == above[v - 1] + slack and above[v - 1] > NOTHING:
+        if layer == 2 and above[v] == above[v - 1] + slack and above[v - 1] > 0:
             v -= 1
             continue
         found = False
@@ -429,7 +499,7 @@ def _walk(
     kept: Longs,
     kind_first: Ints,
     member: Ints,
-    starts: NDArray[np.uint8],
+    starts: Bytes,
     step_u: Ints,
     value: Longs,
     rate: int,
@@ -449,7 +519,7 @@ def _walk(
         for m in range(kind_first[k], kind_first[k + 1]):
             o = member[m]
             start = u - step_u[o]
-            if start < us or starts[m, start] == 0 or value[o] <= 0:
+            if start < us or starts[start, m] == 0 or value[o] <= 0:
                 continue
             before = line[start] + value[o]
             if before == line[u] and (not with_leftover or line[start] > 0):

@@ -13,6 +13,7 @@ import pytest
 from nester.problem import Problem, build
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
+from nester.solve.bound.pricing import SectionPricer, largest_steps
 from tests.oracle.cases import Case, case
 from tests.oracle.cutting import Sawyer, Sets, sets_of
 
@@ -30,13 +31,16 @@ def worth(asked: Case, problem: Problem, s: int, sets: Sets, prices: "np.ndarray
     return float(values[1:][kept[1:] >= 0].max(initial=-np.inf))
 
 
-@pytest.mark.parametrize("plain", [True])
-@pytest.mark.parametrize("first", range(0, 80, 10))
-def test_never_below_the_best_layout(first: int, plain: bool) -> None:
+KINDS = ({"plain": True}, {"usual": True}, {})
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=["plain", "usual", "wild"])
+@pytest.mark.parametrize("first", range(0, 60, 10))
+def test_never_below_the_best_layout(first: int, kind: dict[str, bool]) -> None:
     """At any prices, on every rung of exactness, and however little work is allowed."""
     for seed in range(first, first + 10):
         rng = Random(seed)
-        asked = case(seed, plain=plain)
+        asked = case(seed, **kind)
         problem = build(asked.parts, asked.stock, asked.shop)
         if not problem.stock:
             continue
@@ -52,3 +56,31 @@ def test_never_below_the_best_layout(first: int, plain: bool) -> None:
                     if values and least > 0:
                         slack = 1e-6 * problem.stock[group[0]].value
                         assert max(values) >= least - slack, f"case {seed}, {asked.stock[g].id}"
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=["plain", "usual", "wild"])
+@pytest.mark.parametrize("first", range(0, 60, 20))
+def test_coarse_to_fine_misses_nothing(first: int, kind: dict[str, bool]) -> None:
+    """Levels one after another find what one fine level finds, or say how much it can be."""
+    for seed in range(first, first + 20):
+        rng = Random(seed)
+        asked = case(seed, **kind)
+        problem = build(asked.parts, asked.stock, asked.shop)
+        found = arrays(problem)
+        for cls, direction in enumerate(found.directions):
+            item = problem.stock[direction.stock]
+            if not item.board:
+                continue
+            most, _ = largest_steps(found, cls, item)
+            chain = [(step, 1) for step in (4, 2, 1) if step <= most]
+            levels = SectionPricer(found, cls, item, len(problem.demands), chain)
+            at_once = SectionPricer(found, cls, item, len(problem.demands), [(1, 1)])
+            for share in (0.0, 0.5, 0.9, 1.0, 1.1):
+                prices = np.array([rng.randrange(item.value + 1) for _ in problem.demands])
+                best = at_once(prices).value
+                least = int(best * share)
+                priced = levels(prices, least)
+                assert priced.value >= best
+                assert priced.found == (best > max(least, levels.beyond))
+                if priced.found:
+                    assert least < int(priced.counts @ prices) + priced.credit <= best
