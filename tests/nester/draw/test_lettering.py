@@ -13,8 +13,8 @@ def test_a_smaller_name_is_taken_before_one_across_a_flaw():
     """14 mm high, the lowest 5 mm hatched: the largest name would need the hatching's room."""
     _, layout, _ = small_board()
     (node, *_) = taken_apart(layout).pieces
-    piece = Labelled(node, Words("end rail, lower", "2 of 2", "12 1/2″", "3″"), Box(0, 0, 70, 14))
-    flaw = Box(0, 9.2, 70, 14)
+    piece = Labelled(node, Words("end rail, lower", "2 of 2", "12 1/2″", "3″"), Box(0, 0, 52, 14))
+    flaw = Box(0, 9.6, 52, 14)
     field, hatched = Field(Box(0, 0, 100, 100)), Field(Box(0, 0, 100, 100))
     hatched.take(flaw)
     marks, small = lettered([piece], field, hatched)
