@@ -8,6 +8,7 @@ from inventory.files import write_together
 from inventory.formatter import Formatter
 from nester.draw.page import A4, Paper
 from nester.draw.sheet import Heading, draw_pages
+from nester.draw.stale import signed
 from nester.plan import Plan
 
 LONGEST = 60
@@ -34,7 +35,7 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
         stem = file_stem(layout.stock, layout.copy, taken)
         for page, text in enumerate(pages):
             more = "" if page == 0 else "-lists" if page == 1 else f"-lists-{page}"
-            drawings[folder / f"{stem}{more}.svg"] = text.encode("utf-8")
+            drawings[folder / f"{stem}{more}.svg"] = signed(text, plan.project)
     write_together(drawings)
     return [Path(path) for path in drawings]
 

@@ -100,7 +100,8 @@ def test_draw(run: Run, plan: Path, home: Path) -> None:
     drawing = home / "deep" / "down" / "M-1-1.svg"
     assert ElementTree.parse(drawing).getroot().get("width") == "279.4mm"
     listed = json.loads(run("draw", "plan.json", "--paper", "a4", "--json").stdout)
-    assert listed == {"plan": "plan.json", "drawings": ["drawings/M-1-1.svg"]}
+    drawings = ["drawings/M-1-1.svg"]
+    assert listed == {"plan": "plan.json", "drawings": drawings, "removed": []}
     root = ElementTree.parse(home / "drawings" / "M-1-1.svg").getroot()
     assert root.get("width") == "297mm"
 
@@ -158,3 +159,34 @@ def test_names_that_cannot_be_told_are_refused(run: Run, home: Path, name: str) 
     assert len(result.stderr.splitlines()) == 3  # the project's name, the part's, the outcome
     assert max(map(len, result.stderr.splitlines())) < 400
     assert not (home / "plan.json").exists()
+
+
+def test_draw_removes_the_sheets_of_the_plan_before(run: Run, plan: Path, home: Path) -> None:
+    """Drawn again after the board was swapped, the old board's sheet is gone, in so many words."""
+    assert run("draw", "plan.json").exit_code == 0
+    stock = (home / "stock.toml").read_text(encoding="utf-8").replace("M-1", "M-2")
+    (home / "stock.toml").write_text(stock, encoding="utf-8")
+    assert run("plan", "project.toml", "--stock", "stock.toml", "--seconds", "0").exit_code == 0
+    result = run("draw", "plan.json")
+    assert result.stdout.splitlines() == [
+        '1 drawing in "drawings"',
+        'removed 1 old drawing, no longer in the plan: "M-1-1.svg"',
+    ]
+    assert [path.name for path in (home / "drawings").iterdir()] == ["M-2-1.svg"]
+
+
+def test_draw_tells_of_another_project_in_the_folder(run: Run, plan: Path, home: Path) -> None:
+    """The sheets of another project stay, and are told with --quiet too."""
+    assert run("draw", "plan.json").exit_code == 0
+    document = json.loads((home / "plan.json").read_text(encoding="utf-8"))
+    text = (home / "project.toml").read_text(encoding="utf-8").replace("Plinth", "Stool")
+    (home / "project.toml").write_text(text, encoding="utf-8")
+    stock = (home / "stock.toml").read_text(encoding="utf-8").replace("M-1", "M-2")
+    (home / "stock.toml").write_text(stock, encoding="utf-8")
+    assert document["project"]["name"] == "Plinth"
+    assert run("plan", "project.toml", "--stock", "stock.toml", "--seconds", "0").exit_code == 0
+    result = run("draw", "plan.json", "--quiet")
+    assert (result.exit_code, result.stdout) == (0, "")
+    assert result.stderr == (
+        'in the same folder, left as it is: "M-1-1.svg" (of another project)\n'
+    )
