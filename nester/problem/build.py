@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from inventory.length import Length
 from inventory.measure import value_of
 from inventory.stock import Board, Face, Flaw, FlawKind, Stock
 from nester.area import wood_area
@@ -22,9 +24,15 @@ from nester.blanks import (
     rip_kerf,
     round_up,
 )
+from nester.blanks.cutaways import Lie
+from nester.blanks.cutaways import lies as lies_of
 from nester.model import FirstCut, Part, Shop
+from nester.problem.excuses import Excuse, excuse
 from nester.problem.raster import Block, blocks_of, clipped, far_edge, inside, width_floor
 from nester.problem.records import Blocks, Demand, Option, Problem, StockItem
+
+Excused: TypeAlias = tuple[tuple[Obstacle, Excuse | None], ...]
+Lists: TypeAlias = dict[Excused, int]
 
 TICKS_IN_ALL = 10**12
 """The stock's whole value in ticks: fine enough to round money, coarse enough for 64 bits."""
@@ -77,6 +85,7 @@ def _grouped(parts: Sequence[Part]) -> list[list[Part]]:
             part.blank_extra_width,
             part.plane_off,
             part.pulled_flat,
+            (part.length, part.width, part.cutaways) if part.cutaways else (),
         )
         groups.setdefault(key, []).append(part)
     return sorted(groups.values(), key=lambda g: (-g[0].length * g[0].width, g[0].name))
@@ -110,11 +119,9 @@ def _stock_item(
         rip = rip_kerf(item, shop) // grid
         if any((b < y0 and d > y0 - rip) or (b < y1 + rip and d > y1) for _, b, _, d in metal):
             return None  # nor may it where a sheet's other edges are trimmed
-    lists: dict[tuple[Obstacle, ...], int] = {}
-    options = tuple(_option(d, part, way, item, shop, lists) for d, part, way in ways)
-    blocks = tuple(
-        _array(edge + [b for o in found for b in blocks_of(o, grid, nx, ny)]) for found in lists
-    )
+    lists: Lists = {}
+    options = tuple(o for d, part, way in ways for o in _options(d, part, way, item, shop, lists))
+    listed = [_listed(edge, found, grid, nx, ny) for found in lists]
     board = isinstance(item, Board)
     least = shop.offcut_min if board else shop.sheet_offcut_min
     stages = shop.stages if board else shop.sheet_stages
@@ -136,7 +143,7 @@ def _stock_item(
             ],
             dtype=np.int32,
         ),
-        blocks=blocks,
+        blocks=tuple(blocks for blocks, _ in listed),
         metal=metal,
         options=options,
         first_x=not board or shop.first_cut is not FirstCut.RIP,
@@ -152,6 +159,7 @@ def _stock_item(
         far=(item.width - far_loss(item, shop)) // grid if _square(item, grid) else -1,
         value=int(value),
         cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
+        excuses=tuple(rows for _, rows in listed) if any(rows for _, rows in listed) else (),
     )
 
 
@@ -176,31 +184,49 @@ def _rip_min(item: Stock, shop: Shop) -> int:
     return round_up(shop.shortest_rip, shop.grid) // shop.grid
 
 
-def _option(
-    demand: int,
-    part: Part,
-    way: Needed,
-    item: Stock,
-    shop: Shop,
-    lists: dict[tuple[Obstacle, ...], int],
-) -> Option:
-    shows: list[tuple[int, bool]] = []
+def _options(
+    demand: int, part: Part, way: Needed, item: Stock, shop: Shop, lists: Lists
+) -> list[Option]:
+    """Return the ways to take a blank lying this way: one, or more where a cutaway matters."""
     faces = obstacles(part, way, item, shop)
-    order = [Face.B, Face.A] if item.show_face is Face.B else [Face.A, Face.B]
-    if Face.BOTH in faces:
-        order = [Face.BOTH]
-    for face in order:
-        index = lists.setdefault(faces[face], len(lists))
-        flipped = face is Face.B or (face is Face.BOTH and item.show_face is Face.B)
-        if all(index != other for other, _ in shows):
-            shows.append((index, flipped))
-    return Option(
-        demand=demand,
-        length=way.length // shop.grid,
-        width=way.width // shop.grid,
-        turned=way.turned,
-        shows=tuple(shows),
-    )
+    either = Face.BOTH in faces
+    order = [False, True]
+    if item.show_face is Face.B:
+        order = [True, False]
+    best = Lie(way.turned, False, order[0])
+    lies = [best] if either else [Lie(way.turned, False, flipped) for flipped in order]
+    if part.cutaways:
+        lies = sorted(lies_of(way.turned), key=lambda lie: (lie.flipped != order[0], lie.reversed))
+    shows: dict[int, Lie] = {}
+    for lie in lies:
+        face = Face.BOTH if either else Face.B if lie.flipped else Face.A
+        found = tuple((o, excuse(part, lie, o.flaw, item, shop.grid)) for o in faces[face])
+        shows.setdefault(lists.setdefault(found, len(lists)), lie)
+    pairs = list(shows.items())
+    return [
+        Option(
+            demand=demand,
+            length=way.length // shop.grid,
+            width=way.width // shop.grid,
+            turned=way.turned,
+            shows=tuple((index, lie.flipped) for index, lie in pairs[i : i + 2]),
+            reversed=tuple(lie.reversed for _, lie in pairs[i : i + 2]) if part.cutaways else (),
+        )
+        for i in range(0, len(pairs), 2)
+    ]
+
+
+def _listed(
+    edge: Sequence[Block], found: Excused, grid: Length, nx: int, ny: int
+) -> tuple[Blocks, tuple[tuple[int, Excuse], ...]]:
+    """Return the blocks of a list in order, and which of them are excused where."""
+    rows: dict[tuple[Block, Excuse | None], None] = dict.fromkeys((block, None) for block in edge)
+    for obstacle, excused in found:
+        for block in blocks_of(obstacle, grid, nx, ny):
+            rows[(block, excused)] = None
+    order = sorted(rows, key=lambda row: row[0])
+    blocks = np.array([block for block, _ in order], dtype=np.int32).reshape(-1, 4)
+    return blocks, tuple((i, excused) for i, (_, excused) in enumerate(order) if excused)
 
 
 def _edge_blocks(item: Stock, shop: Shop, nx: int, ny: int) -> list[Block]:

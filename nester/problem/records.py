@@ -11,6 +11,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from nester.problem.excuses import Excuse
+
 StockIdx: TypeAlias = int
 DemandIdx: TypeAlias = int
 
@@ -36,7 +38,8 @@ class Option:
     """One way for a stock item to give a blank: ``length`` along x, ``width`` across [cells].
 
     ``shows`` lists the block lists (indices into ``StockItem.blocks``) of which one must be kept
-    clear, with whether face B then shows.
+    clear, with whether face B then shows. ``reversed`` says of each whether the part is then turned
+    end for end; empty: it never is.
     """
 
     demand: DemandIdx
@@ -44,6 +47,7 @@ class Option:
     width: int
     turned: bool
     shows: tuple[tuple[int, bool], ...]
+    reversed: tuple[bool, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,14 +56,15 @@ class StockItem:
 
     ``nx`` by ``ny`` whole cells, of which blanks may use x from ``x0`` to ``x1``. ``near[l]`` cells
     are lost at the near edge of a piece ``l`` cells long before blanks are taken from it. Far
-    edges, tapers and flaws are in ``blocks``. ``kx`` and ``ky`` are the kerfs of crosscuts and
-    rips. ``first_x`` / ``first_y``: whether the first stage may be crosscuts / rips. ``stages`` is
-    0 where any number will do. ``rip_min``: pieces shorter than this, or than they are wide, are
-    not ripped; -1: no such rule. ``off_length`` and ``off_width``: from which size a leftover is an
-    offcut, on sheets (``off_either``) either way round. ``credit[y, x]`` counts the creditable
-    cells below and left of a corner, so four of them give a rectangle's. ``metal``: blocks that no
-    kerf may reach into. ``value`` is the price of one piece and ``cell_credit`` what a creditable
-    cell gives back [ticks].
+    edges, tapers and flaws are in ``blocks``; ``excuses`` gives for each list the rows that a blank
+    may lie over all the same, and where (lists past its end have none). ``kx`` and ``ky`` are the
+    kerfs of crosscuts and rips. ``first_x`` / ``first_y``: whether the first stage may be crosscuts
+    / rips. ``stages`` is 0 where any number will do. ``rip_min``: pieces shorter than this, or than
+    they are wide, are not ripped; -1: no such rule. ``off_length`` and ``off_width``: from which
+    size a leftover is an offcut, on sheets (``off_either``) either way round. ``credit[y, x]``
+    counts the creditable cells below and left of a corner, so four of them give a rectangle's.
+    ``metal``: blocks that no kerf may reach into. ``value`` is the price of one piece and
+    ``cell_credit`` what a creditable cell gives back [ticks].
     ``beyond``: at most so many cells' worth of wood lies beyond the last whole cells.
     ``square``: its edges are parallel and nothing lies beyond the last whole cells; ``far`` is then
     how far blanks may reach across it, else -1.
@@ -91,6 +96,7 @@ class StockItem:
     far: int
     value: int
     cell_credit: int
+    excuses: tuple[tuple[tuple[int, Excuse], ...], ...] = ()
 
     @property
     def rip_width(self) -> int:

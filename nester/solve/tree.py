@@ -185,14 +185,16 @@ class Carpenter:
             return self._row(content, rect, _Trim(), name, offcut_id)
         option = self.item.options[content.option]
         x1, y1, x2, y2 = (value // self.grid for value in rect)
-        flipped = shown(option, (x1, y1, x2, y2), self.item)
-        if flipped is None:
+        way = shown(option, (x1, y1, x2, y2), self.item)
+        if way is None:
             raise ValueError("a blank reaches into a flaw it must avoid")
         named = name(option.demand)
         if named is None:
             return self._rest(rect, offcut_id)
         part, copy = named
-        return node_of(rect, use=BlankUse(part, copy, turned=option.turned, flipped=flipped))
+        flipped, reverse = way
+        use = BlankUse(part, copy, turned=option.turned, reversed=reverse, flipped=flipped)
+        return node_of(rect, use=use)
 
     def _parallel(self) -> bool:
         return not isinstance(self.stock, Board) or self.stock.width_a == self.stock.width_b

@@ -116,8 +116,8 @@ def test_which_face_shows() -> None:
     )
     (stock,) = build(project.parts, items, project.shop).stock
     (option,) = stock.options
-    assert shown(option, (4, 0, 12, 3), stock) is False
-    assert shown(option, (0, 0, 8, 3), stock) is True
+    assert shown(option, (4, 0, 12, 3), stock) == (False, False)
+    assert shown(option, (0, 0, 8, 3), stock) == (True, False)
     assert shown(option, (10, 0, 18, 3), stock) is None
 
 
