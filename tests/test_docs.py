@@ -54,6 +54,17 @@ def test_the_readme_opens_with_two_commands_of_one_line() -> None:
     assert TEXT.index(run) < TEXT.index(test) < TEXT.index("\n## ")
 
 
+def test_the_package_names_every_licence_in_it() -> None:
+    """Program and fonts each have their licence, in the package's own data as in the README."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert project["license"] == "MIT AND OFL-1.1"
+    words = {"MIT License": "LICENSE", "SIL Open Font License": "nester/draw/fonts/OFL.txt"}
+    assert sorted(words.values()) == sorted(project["license-files"])
+    for name, path in words.items():
+        assert name in (ROOT / path).read_text(encoding="utf-8", errors="replace")
+        assert f"]({path})" in section("## Licence")
+
+
 def test_the_changelog_knows_this_version() -> None:
     """The version is in the changelog, and each of its lines says what kind of change it is."""
     text = (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
