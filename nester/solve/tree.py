@@ -19,6 +19,7 @@ from nester.layout import (
     OffcutUse,
     Saw,
     WasteUse,
+    decimal_text,
 )
 from nester.model import FirstCut, Shop
 from nester.problem import StockItem
@@ -75,7 +76,7 @@ class Carpenter:
             length=stock.length,
             width=stock.width,
             thickness=stock.thickness,
-            value=str(value),
+            value=decimal_text(value),
             tree=tree,
             first_cut=FirstCut.RIP if row.axis == "y" else FirstCut.CROSSCUT,
         )
