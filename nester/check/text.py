@@ -7,7 +7,7 @@ from typing import Any
 from inventory.formatter import Formatter, board_feet, money
 from inventory.length import FOOT, MM, Length
 from nester.check.blank_table import BlankRow
-from nester.check.flat_table import FlatTable
+from nester.check.flat_table import Asked, FlatTable
 from nester.check.need import NeedRow
 from nester.check.report import Report, formatter_of
 from nester.model import Project
@@ -37,6 +37,8 @@ def report_document(project: Project, report: Report) -> dict[str, Any]:
             {
                 "material": one.material,
                 "thickness": [_mm(asked.thickness) for asked in one.asked],
+                "plane_off": [_mm(asked.plane_off) for asked in one.asked],
+                "pulled_flat": [asked.pulled_flat for asked in one.asked],
                 "boards": [
                     {"id": row.board.id, "longest": [_mm(length) for length in row.longest]}
                     for row in one.rows
@@ -95,14 +97,14 @@ def _bought(row: BlankRow, sizes: Formatter) -> str:
     found = []
     if row.board_feet is not None and row.volume is not None and row.bought is not None:
         bulk = wood(sizes, row.board_feet, row.volume)
-        found.append(f"{bulk} of {sizes.near(row.bought)}")
+        found.append(f"{bulk} of {sizes.sold(row.bought)}")
     if row.area is not None:
         found.append(sizes.area(row.area))
     return " or ".join(found)
 
 
 def _flat(flat: FlatTable, sizes: Formatter) -> str:
-    head = ["board", "size", *(f"{sizes.length(asked.thickness)} thick" for asked in flat.asked)]
+    head = ["board", "size", *(_asked(asked, sizes) for asked in flat.asked)]
     lines = []
     for row in flat.rows:
         board = row.board
@@ -112,13 +114,21 @@ def _flat(flat: FlatTable, sizes: Formatter) -> str:
         ]
         lines.append([board.id, _sized(sizes, board.length, board.width, board.thickness), *cells])
     widths = ", ".join(
-        f"{sizes.length(asked.width)} for {sizes.length(asked.thickness)}" for asked in flat.asked
+        f"{sizes.length(asked.width)} for {_asked(asked, sizes)}" for asked in flat.asked
     )
     right = range(2, len(head))
     return (
         f"Longest flat {safe(flat.material)} part that each board can give, flaws apart\n"
         f"(reckoned at the narrowest blank: {widths})\n{table(head, lines, right=right)}"
     )
+
+
+def _asked(asked: Asked, sizes: Formatter) -> str:
+    """Return a thickness asked for, and how its parts are milled where that is their own way."""
+    text = f"{sizes.length(asked.thickness)} thick"
+    if asked.plane_off is not None:
+        text += f", {sizes.length(asked.plane_off)} planed off"
+    return f"{text}, pulled flat" if asked.pulled_flat else text
 
 
 def _needs(rows: Sequence[NeedRow], stock_name: str | None, sizes: Formatter) -> str:

@@ -13,6 +13,7 @@ from nester.blanks import (
     longest_flat,
     near_loss,
     needed,
+    plane_off,
     refusal,
 )
 from nester.blanks.eligible import flat_thickness
@@ -116,13 +117,18 @@ def _too_thin(
         f"{sizes.length(max(left, 0))}"
     )
     length, best = max(
-        (longest_flat(c.stock, shop, part.thickness, c.way.width, shop.grid), c.stock.id)
+        (_longest_flat(part, c.stock, c.way, shop), c.stock.id)
         for c in near
         if isinstance(c.stock, Board)
     )
     if length > 0:
         text += f"; {best} gives it up to a blank {sizes.length(length)} long"
     return text
+
+
+def _longest_flat(part: Part, board: Board, way: Needed, shop: Shop) -> int:
+    off = plane_off(part, board, shop)
+    return longest_flat(board, off, part.thickness, way.width, shop.grid, part.pulled_flat)
 
 
 def _too_short(near: Sequence[Candidate], named: str, shop: Shop, sizes: Formatter) -> str:

@@ -149,7 +149,7 @@ def _to_buy(plan: Plan, sizes: Formatter) -> str:
             sheet = (named, row.part.thickness)
             areas[sheet] = areas.get(sheet, 0) + row.area
     lines = [
-        f"{safe(named)} sold as {sizes.near(thick)}: {wood(sizes, feet * MORE, volume * MORE)} "
+        f"{safe(named)} sold as {sizes.sold(thick)}: {wood(sizes, feet * MORE, volume * MORE)} "
         f"({wood(sizes, feet, volume)} in the blanks, the rest for kerf, trims and flaws)"
         for (named, thick), (feet, volume) in solid.items()
     ]

@@ -48,6 +48,14 @@ SIZES = Formatter.of("in")
             "W-1 gives it up to a blank 48 long",
         ),
         (
+            # Planed by 1/16 only, 3/16 to spare: 96 sqrt(3/8) = 58.79.
+            part("a", "57 3/4", 3, plane_off="1/16"),
+            part("a", "57 13/16", 3, plane_off="1/16"),
+            [board("W-1", bow="1/2")],
+            "no walnut leaves 3/4 flat over a blank of 58 13/16 × 3 1/4; the best is W-1 with 3/4; "
+            "W-1 gives it up to a blank 58 3/4 long",
+        ),
+        (
             part("a", 30, 3, "7/8"),
             part("a", 30, 3, "15/16"),
             [board("W-1"), board("W-2", thickness="7/8")],

@@ -18,7 +18,7 @@ def test_report_of_a_clean_project(run: Run) -> None:
     assert (result.exit_code, result.stderr) == (0, "")
     lines = result.stdout.splitlines()
     assert lines[0] == "Plinth: 1 part, 1 blank; sizes in inches"
-    assert "plinth front       1  38 × 3 1/2 × 3/4  39 × 3 3/4        1.02 bd ft of 1" in lines
+    assert "plinth front       1  38 × 3 1/2 × 3/4  39 × 3 3/4        1.02 bd ft of 4/4" in lines
     assert "M-1    60 × 6 × 1         59" in lines
     # 60 x 6 x 1 in is 2.5 board feet, $25 at $10; (6 x 5) / 12 = 2.5 is tallied as 3.
     assert "maple     boards     1.02 bd ft    2.50 bd ft     3 bd ft  25.00" in lines
