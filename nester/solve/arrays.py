@@ -89,9 +89,8 @@ class _Gathered:
         rip = direction.rip_first
         first_list = len(self.lists)
         for i, found in enumerate(item.blocks):
-            self.lists.append(
-                self._take(found, rip, item.excuses[i] if i < len(item.excuses) else ())
-            )
+            excuses = item.excuses[i] if i < len(item.excuses) else ()
+            self.lists.append(self._take(found, rip, excuses, item.beyond > 0))
         self.metal.append(self._take(item.metal, rip))
         whole = int(item.near[item.nx])
         if rip:
@@ -139,7 +138,11 @@ class _Gathered:
         self.money.append((float(item.value), per_cell, float(item.cell_credit)))
 
     def _take(
-        self, found: NDArray[np.int32], rip: bool, excuses: Sequence[tuple[int, Excuse]] = ()
+        self,
+        found: NDArray[np.int32],
+        rip: bool,
+        excuses: Sequence[tuple[int, Excuse]] = (),
+        beyond: bool = False,
     ) -> tuple[int, int]:
         start, end = self.blocks_at, self.blocks_at + len(found)
         rows = np.full((len(found), 5), -1, np.int32)
@@ -150,7 +153,7 @@ class _Gathered:
         for row, excuse in excuses:
             if excuse not in at:
                 at[excuse] = self.blocks_at
-                tables.append(_places(excuse, rip))
+                tables.append(_places(excuse, rip, beyond))
                 self.blocks_at += len(tables[-1])
             rows[row, 4] = at[excuse]
         self.blocks += tables
@@ -174,13 +177,14 @@ class _Gathered:
         )
 
 
-def _places(excuse: Excuse, rip: bool) -> NDArray[np.int32]:
+def _places(excuse: Excuse, rip: bool, beyond: bool) -> NDArray[np.int32]:
     """Return an excuse as rows of the table of blocks (``kernels.fit``)."""
     across_v = excuse.along_x != rip
     rows = np.array(excuse.rows, np.int32)
     ranges = rows.shape[1] // 2
     out = np.zeros((1 + len(rows) * ranges, 5), np.int32)
-    out[0, :4] = excuse.first, len(rows) // 2, ranges, (0 if across_v else 2) + excuse.high
+    side = (0 if across_v else 2) + excuse.high
+    out[0] = excuse.first, len(rows) // 2, ranges, side, beyond
     out[1:, :2] = rows.reshape(-1, 2)
     return out
 

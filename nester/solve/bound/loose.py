@@ -14,10 +14,12 @@ class Loose:
     """The places of one excuse, as they stand in the table of blocks (``kernels.fit``)."""
 
     def __init__(self, blocks: NDArray[np.int32], row: int) -> None:
-        self.first, edges, ranges, self.side = (int(value) for value in blocks[row, :4])
+        first, edges, ranges, self.side, beyond = (int(value) for value in blocks[row])
+        # A blank that ends beyond the last whole cells may lie between the places of the table.
+        self.anywhere = beyond == 1
         found = blocks[row + 1 : row + 1 + 2 * edges * ranges, :2].reshape(2 * edges, ranges, 2)
         some = (found[:, :, 0] <= found[:, :, 1]).any(axis=1)
-        self.edges = {self.first + int(k) // 2 for k in np.flatnonzero(some)}
+        self.edges = {first + int(k) // 2 for k in np.flatnonzero(some)}
         self.sums = {
             int(total)
             for low, most in found.reshape(-1, 2)
@@ -26,6 +28,8 @@ class Loose:
 
     def may(self, v1: int, v2: int) -> bool:
         """Whether some blank in rows from v1 to v2, or farther, may lie over the block."""
+        if self.anywhere:
+            return True
         if self.side == 0:
             return v1 in self.edges
         if self.side == 1:
@@ -34,6 +38,8 @@ class Loose:
 
     def starts(self, starts: NDArray[np.int64], length: int) -> NDArray[np.bool_]:
         """Return at which of ``starts`` a blank ``length`` long may lie over the block."""
+        if self.anywhere:
+            return np.ones(len(starts), bool)
         if self.side == 2:
             return np.isin(starts, list(self.edges))
         if self.side == 3:

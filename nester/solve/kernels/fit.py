@@ -2,9 +2,10 @@
 
 A block is a row (u1, v1, u2, v2, excuse). It may hold a flaw that a blank's cutaway takes away
 where the blank lies right over it: ``excuse`` is then the row of the same table at which its places
-stand, else -1. That row is (first edge, number of edges, ranges, side, 0): ``side`` 0 and 1 for the
-blank's v1 and v2, 2 and 3 for its u1 and u2. Then come, for each edge and for even and odd sums of
-the two other sides, so many rows (least sum, most sum, 0, 0, 0) at which the blank may lie there.
+stand, else -1. That row is (first edge, number of edges, ranges, side, beyond): ``side`` 0 and 1
+for the blank's v1 and v2, 2 and 3 for its u1 and u2; ``beyond`` 1 where the stock goes on past its
+last whole cells. Then come, for each edge and for even and odd sums of the two other sides, so many
+rows (least sum, most sum, 0, 0, 0) at which the blank may lie there.
 """
 
 import numpy as np
