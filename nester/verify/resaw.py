@@ -1,7 +1,7 @@
 """Resawing: a board piece opened into two leaves, for a wrap that matches all round or a book.
 
 Both leaves show the faces that the saw laid bare. In a wrap one leaf reads long-short, the other
-short-long, with the same edge of the board up: a corner between them, at either end, is a bookmatch.
+short-long, with the same edge of the board up: a corner between them, at either end, is a book.
 """
 
 from collections.abc import Iterator
