@@ -5,6 +5,7 @@ rests on, and waits for the other; whoever reads sees a rack before or after a c
 """
 
 import sqlite3
+import stat
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
@@ -50,8 +51,8 @@ class Rack:
                 file.parent.mkdir(parents=True, exist_ok=True)
             elif not file.exists():
                 raise RackError(f'there is no rack "{file}" yet: load stock into it first')
-            if file.is_dir():
-                raise RackError(f'"{file}" is a directory, not a rack')
+            if (kind := _no_plain_file(file)) is not None:
+                raise RackError(f'"{file}" is {kind}, not a rack')
             mode = "rwc" if create else "rw"
             connection = sqlite3.connect(
                 f"{file.absolute().as_uri()}?mode={mode}",
@@ -225,6 +226,18 @@ class Rack:
                 f'the rack "{self.path}" holds a record that cannot be read ({error}); '
                 '"nester stock check" tells more'
             ) from error
+
+
+def _no_plain_file(file: Path) -> str | None:
+    """Return what a path is where it is there and no plain file."""
+    try:
+        mode = file.stat().st_mode
+    except FileNotFoundError:
+        return None
+    if stat.S_ISREG(mode):
+        return None
+    kinds = ((stat.S_ISDIR, "a directory"), (stat.S_ISFIFO, "a pipe"), (stat.S_ISSOCK, "a socket"))
+    return next((name for test, name in kinds if test(mode)), "a device")
 
 
 @contextmanager

@@ -36,16 +36,19 @@ def check_project(
     project: Project,
     stock: Sequence[Stock] | None,
     places: Mapping[tuple[str, str], Source] | None = None,
+    *,
+    whole: bool = True,
 ) -> Report:
     """Return what can be said of ``project`` beside ``stock``; None where there is no stock to see.
 
+    Where the stock is not ``whole``, because its file has faults, nothing is said to be wanting.
     ``places`` gives the line of a part's key (``nester.readers.project.Reading``).
     """
     sizes = formatter_of(project)
     held = stock or ()
     rows = blank_table(project, held)
     issues = not_planned_yet(project, places)
-    if stock is not None:
+    if stock is not None and whole:
         issues += check_against_stock(project, stock, places)
         issues += cannot_work(project, stock, sizes)
     issues += cautions(project, rows, held, sizes)

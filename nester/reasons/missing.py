@@ -8,7 +8,7 @@ from inventory.stock import Stock
 from nester.layout import Layout
 from nester.model import Part, Quality, Shop
 from nester.reasons.span import clear_span
-from nester.reasons.unfit import Candidate, candidates, why_unfit
+from nester.reasons.unfit import Candidate, candidates, on_s4s, why_unfit
 
 
 def why_missing(part: Part, items: Sequence[Stock], shop: Shop, layouts: Sequence[Layout]) -> str:
@@ -53,6 +53,6 @@ def _flawed_or_used(
         else ""
     )
     return (
-        f"no {word} {named} {sizes.full(part.thickness)} thick and {sizes.full(way.width)} wide is "
-        f"{sizes.full(way.length)} long{where}"
+        f"no {word} {named} {sizes.full(part.thickness)} thick and {sizes.full(way.width)} wide"
+        f"{on_s4s(part, item, shop)} is {sizes.full(way.length)} long{where}"
     )

@@ -1,6 +1,7 @@
 """The rack: loading, reading, and all that can happen to the file."""
 
 import multiprocessing
+import os
 import sqlite3
 from dataclasses import replace
 from pathlib import Path
@@ -141,6 +142,16 @@ def test_what_is_no_rack(tmp_path: Path) -> None:
     assert told(database, create=True) == f'"{database}" is a database, but not a rack'
     below = other / "rack.db"
     assert "cannot be used" in told(below, create=True)
+
+
+def test_pipes_and_devices_are_no_rack(tmp_path: Path) -> None:
+    """Each is told for what it is, and a pipe is not waited on."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    for create in (False, True):
+        assert told(pipe, create=create) == f'"{pipe}" is a pipe, not a rack'
+        for device in ("/dev/null", "/dev/full"):
+            assert told(Path(device), create=create) == f'"{device}" is a device, not a rack'
 
 
 def test_a_rack_of_a_newer_version(tmp_path: Path) -> None:

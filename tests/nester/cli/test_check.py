@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.nester.cli.conftest import PROJECT, Run
+from tests.nester.cli.conftest import PROJECT, STOCK, Run
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -198,3 +198,35 @@ def test_check_needs_no_solver(home: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+@pytest.mark.parametrize("content", [None, "", "[[board]\n", "[[board]]\nid = 3\n"])
+def test_a_stock_file_with_faults_is_all_that_is_told(
+    run: Run, home: Path, content: str | None
+) -> None:
+    """What cannot be read is not also said to hold no maple; the blanks are sized all the same."""
+    stock = home / "stock.toml"
+    stock.unlink() if content is None else stock.write_text(content)
+    result = run("check", "project.toml", "--stock", "stock.toml")
+    assert result.exit_code == 1
+    *told, last = result.stderr.splitlines()
+    assert told
+    assert all(line.startswith("stock.toml") for line in told)
+    assert last == f"nester: {len(told)} fault{'s' * (len(told) > 1)} in what was read"
+    assert "39 × 3 3/4" in result.stdout
+    assert '"stock.toml" has faults, so this is held against nothing.' in result.stdout
+
+
+def test_blanks_on_s4s_boards_stand_beside_the_others(run: Run, home: Path) -> None:
+    """S4S needs no jointing, so its blank is narrower; check and the reason both say so."""
+    dressed = STOCK.replace("M-1", "M-2") + 'surface = "S4S"\n'
+    (home / "stock.toml").write_text(STOCK + dressed)
+    result = run("check", "project.toml", "--stock", "stock.toml")
+    assert "  39 × 3 3/4, 39 × 3 1/2 on S4S  " in result.stdout
+    (home / "stock.toml").write_text(dressed)
+    assert "  39 × 3 1/2 on S4S  " in run("check", "project.toml", "--stock", "stock.toml").stdout
+    (home / "project.toml").write_text(PROJECT.replace("3 1/2", "6 1/8"))
+    told = run("check", "project.toml", "--stock", "stock.toml").stderr
+    assert "the blank is 6 1/8 wide on S4S, and no maple that fits otherwise is" in told
+    (home / "project.toml").write_text(PROJECT + "blank_extra_width = 1\n")
+    assert "  39 × 4 1/2  " in run("check", "project.toml", "--stock", "stock.toml").stdout
