@@ -26,8 +26,13 @@ from nester.blanks import (
 )
 from nester.blanks.cutaways import Lie
 from nester.blanks.cutaways import lies as lies_of
-from nester.model import FirstCut, Part, Shop
+from nester.model import FirstCut, Match, Part, Shop
 from nester.problem.excuses import Excuse, excuse
+from nester.problem.gluing import Gluer
+from nester.problem.kinds import Kind, Line, Strip
+from nester.problem.lists import Ground
+from nester.problem.matches import Chooser, Taken, taken
+from nester.problem.possible import possible
 from nester.problem.raster import Block, blocks_of, clipped, far_edge, inside, width_floor
 from nester.problem.records import Blocks, Demand, Option, Problem, StockItem
 
@@ -38,30 +43,62 @@ TICKS_IN_ALL = 10**12
 """The stock's whole value in ticks: fine enough to round money, coarse enough for 64 bits."""
 
 
-def build(parts: Sequence[Part], stock: Sequence[Stock], shop: Shop) -> Problem:
-    """Return the problem of cutting ``parts`` from ``stock``.
+def build(
+    parts: Sequence[Part], stock: Sequence[Stock], shop: Shop, matches: Sequence[Match] = ()
+) -> Problem:
+    """Return the problem of cutting ``parts`` from ``stock``, matched as ``matches`` say.
 
     Stock that can give none of the parts is left out. Raises ``ValueError`` where a part asks for
     something that cannot be planned (the readers' business to have said so).
     """
     groups = _grouped(parts)
-    demands = tuple(
-        Demand(
-            parts=tuple((part.name, part.copies) for part in group),
-            copies=sum(part.copies for part in group),
-            area=group[0].length * group[0].width,
-        )
-        for group in groups
-    )
+    found = taken(matches)
+    singles = [_single(group, found) for group in groups]
     values = [value_of(item) for item in stock]
     total = sum((v * s.count for v, s in zip(values, stock, strict=True)), Fraction(0))
     ticks = TICKS_IN_ALL / total if total > 0 else Fraction(1)
+    kinds: list[Kind] = []
+    number = {part.name: d for d, group in enumerate(groups) for part in group}
+    chooser = Chooser(parts, stock, kinds, lambda part: number[part.name])
+    gluer = Gluer(stock, shop, kinds)
+    chooser.first = gluer.first = len(groups)
+    penalty = _up((shop.corner_penalty or Fraction(0)) * ticks)
+    choices = chooser.choices(matches, penalty)
+    for d, group in enumerate(groups):
+        gluer.part(d, group[0])
+    for k, kind in enumerate(list(kinds)):
+        if isinstance(kind, Line):
+            gluer.line(len(groups) + k, kind)
+    glues = gluer.glues()
     items = []
     for item, value in zip(stock, values, strict=True):
-        made = _stock_item(item, value * ticks, [group[0] for group in groups], shop)
+        made = _stock_item(item, value * ticks, [group[0] for group in groups], shop, kinds)
         if made is not None:
             items.append(made)
-    return Problem(shop.grid, ticks, demands, tuple(items))
+    demands = [*singles, *(_composite(kind, shop) for kind in kinds)]
+    problem = Problem(shop.grid, ticks, tuple(demands), tuple(items), tuple(choices), tuple(glues))
+    return possible(problem)
+
+
+def _single(group: Sequence[Part], found: Taken) -> Demand:
+    """Return the demand for parts that are not in a match."""
+    belong = tuple(found.of(part.name) for part in group)
+    left = [part.copies - used for part, used in zip(group, belong, strict=True)]
+    return Demand(
+        parts=tuple((part.name, copies) for part, copies in zip(group, left, strict=True)),
+        copies=sum(left),
+        area=group[0].length * group[0].width,
+        taken=belong if any(belong) else (),
+    )
+
+
+def _composite(kind: Kind, shop: Shop) -> Demand:
+    """Return a kind of blank that is only wanted where a match or a panel is made of it."""
+    if isinstance(kind, Strip):
+        longest = max(part.length for part in kind.parts)
+        return Demand((), 0, longest * kind.width * shop.grid, size=0)
+    area = sum(part.length * part.width for part in kind.parts)
+    return Demand((), 0, area, size=len(kind.parts))
 
 
 def _grouped(parts: Sequence[Part]) -> list[list[Part]]:
@@ -86,13 +123,14 @@ def _grouped(parts: Sequence[Part]) -> list[list[Part]]:
             part.plane_off,
             part.pulled_flat,
             (part.length, part.width, part.cutaways) if part.cutaways else (),
+            part.glue_up,
         )
         groups.setdefault(key, []).append(part)
     return sorted(groups.values(), key=lambda g: (-g[0].length * g[0].width, g[0].name))
 
 
 def _stock_item(
-    item: Stock, value: Fraction, parts: Sequence[Part], shop: Shop
+    item: Stock, value: Fraction, parts: Sequence[Part], shop: Shop, kinds: Sequence[Kind] = ()
 ) -> StockItem | None:
     ways = [
         (d, part, way)
@@ -100,7 +138,7 @@ def _stock_item(
         for way in needed(part, item, shop)
         if refusal(part, item, shop, way) is None
     ]
-    if not ways:
+    if not ways and not kinds:
         return None
     grid = shop.grid
     nx, ny = item.length // grid, item.width // grid
@@ -122,6 +160,12 @@ def _stock_item(
     lists: Lists = {}
     options = tuple(o for d, part, way in ways for o in _options(d, part, way, item, shop, lists))
     listed = [_listed(edge, found, grid, nx, ny) for found in lists]
+    ground = Ground(item, shop, edge, (nx, ny), len(listed))
+    for d, kind in enumerate(kinds, len(parts)):
+        options += tuple(kind.options(d, ground))
+    if not options:
+        return None
+    listed += [(_array(found), ()) for found in ground.lists]
     board = isinstance(item, Board)
     least = shop.offcut_min if board else shop.sheet_offcut_min
     stages = shop.stages if board else shop.sheet_stages

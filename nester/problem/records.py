@@ -11,7 +11,9 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from nester.problem.choice import Choice, Glue
 from nester.problem.excuses import Excuse
+from nester.problem.inner import Inner
 
 StockIdx: TypeAlias = int
 DemandIdx: TypeAlias = int
@@ -24,13 +26,17 @@ Blocks: TypeAlias = NDArray[np.int32]
 class Demand:
     """``copies`` equal blanks, for the copies of one or more parts that need the same.
 
-    ``parts`` names them with their copies, in the order in which blanks are handed out.
-    ``area`` is the finished area of one copy [1/320 mm squared].
+    ``parts`` names them with their copies, in the order in which blanks are handed out; the copies
+    that matches take come before them, as many as ``taken`` says of each (empty: none).
+    ``area`` is the finished area of one copy [1/320 mm squared]. ``size`` counts the parts in one
+    blank; a strip of a glued-up panel is none yet.
     """
 
     parts: tuple[tuple[str, int], ...]
     copies: int
     area: int
+    taken: tuple[int, ...] = ()
+    size: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +45,8 @@ class Option:
 
     ``shows`` lists the block lists (indices into ``StockItem.blocks``) of which one must be kept
     clear, with whether face B then shows. ``reversed`` says of each whether the part is then turned
-    end for end; empty: it never is.
+    end for end; empty: it never is. ``inner`` says how a blank of several parts is parted. It may
+    be made no wider than ``most``; 0: as wide as one likes.
     """
 
     demand: DemandIdx
@@ -48,6 +55,8 @@ class Option:
     turned: bool
     shows: tuple[tuple[int, bool], ...]
     reversed: tuple[bool, ...] = ()
+    inner: Inner | None = None
+    most: int = 0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -109,9 +118,13 @@ class Problem:
     """Stock, demands and money, in whole numbers.
 
     ``ticks`` is how many ticks make one unit of money. Costs in ticks never exceed the true ones.
+    Beside the copies that are always wanted, ``choices`` and ``glues`` ask for blanks as they are
+    made.
     """
 
     grid: int
     ticks: Fraction
     demands: tuple[Demand, ...]
     stock: tuple[StockItem, ...]
+    choices: tuple[Choice, ...] = ()
+    glues: tuple[Glue, ...] = ()

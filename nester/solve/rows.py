@@ -137,6 +137,8 @@ def shown(option: Option, rect: Rect, item: StockItem) -> tuple[bool, bool] | No
     It is told as whether face B shows and whether the part is turned end for end.
     """
     x1, y1, x2, y2 = rect
+    if option.most and y2 - y1 > option.most:
+        return None
     # Past the last whole cells a blank is larger than its cells say, so its cutaways lie elsewhere.
     loose = item.beyond and (x2 == item.nx or y2 == item.ny)
     for side, (index, flipped) in enumerate(option.shows):

@@ -1,0 +1,144 @@
+"""Grain that runs on from part to part: what just fits, and what just does not."""
+
+import pytest
+
+from nester.layout import Axis, BlankUse, Node, Saw
+from nester.plan import MatchResult, Plan
+from tests.nester.maker import PROVEN, Rounds, blanks, board, match, nodes, part, planned, shop
+
+CASE = "".join(
+    part(name, length=length, width="4", thickness="1/2")
+    for name, length in (("left", "12"), ("top", "30"), ("right", "12"), ("bottom", "30"))
+)
+AROUND = ["left", "top", "right", "bottom"]
+WRAP = match(parts=AROUND)
+
+
+def result(plan: Plan) -> MatchResult:
+    """Return what became of the only match."""
+    (found,) = plan.match_results
+    return found
+
+
+def held(node: Node) -> list[tuple[Node, BlankUse]]:
+    """Return the blanks that a node is parted into."""
+    if isinstance(node.use, BlankUse):
+        return [(node, node.use)]
+    return [found for piece in node.pieces for found in held(piece)]
+
+
+def runs(plan: Plan) -> list[Node]:
+    """Return the blanks of several parts."""
+    return [node for _, node in nodes(plan) if node.run]
+
+
+@pytest.mark.parametrize(
+    ("length", "matched"), [("85 1/2", 3), ("84 3/4", 3), ("84 11/16", 2), ("84 1/2", 0)]
+)
+def test_four_sides_from_one_strip(length: str, matched: int) -> None:
+    """Sides of 12, 30, 12 and 30 with three joints of 1/4 need 84 3/4; a shorter board breaks more.
+
+    A kerf of 1/8 at 45 degrees takes 0.1768 along the face (trade tables of angles: kerf / cos),
+    with 1/16 of trim 0.2393, which is 1/4 on a grid of 1/16. Two runs of 42 1/4 and the crosscut
+    between them need 84 5/8, and four parts alone 84 3/8.
+    """
+    plan = planned(board(length=length), CASE + WRAP, stop=Rounds(15))
+    assert not plan.missing
+    assert result(plan).corners == 4
+    assert result(plan).matched == matched
+    if matched == 3:
+        assert result(plan).broken == (("bottom", "left"),)  # the odd corner, last to first
+
+
+def test_a_strip_reads_round_the_case() -> None:
+    """The parts of a full strip lie in order from the first, one edge up, miters last."""
+    plan = planned(board(length="90"), CASE + WRAP)
+    (run,) = runs(plan)
+    order = sorted(blanks(plan), key=lambda found: found[0].x)
+    if order[0][1].reversed:
+        order.reverse()
+    assert [use.part for _, use in order] == AROUND
+    assert len({(use.reversed, use.flipped) for _, use in order}) == 1
+    cuts = [node.cut for _, node in nodes(plan) if node.cut is not None]
+    miters = [cut for cut in cuts if cut.saw is Saw.MITER]
+    assert len(miters) == 3
+    assert min(cut.order for cut in miters) > max(c.order for c in cuts if c not in miters)
+    assert run.run == "case"
+
+
+def test_two_short_boards_give_two_pairs() -> None:
+    """Boards of 44 are too short for all four sides, so each gives a long and a short one."""
+    plan = planned(board(length="44", count=2), CASE + WRAP, stop=PROVEN)
+    assert result(plan).matched == 2
+    assert len(runs(plan)) == 2
+
+
+def test_a_thick_board_gives_four_corners() -> None:
+    """Resawn and opened, a board 44 long and 2 thick matches every corner."""
+    plan = planned(board(length="44", thickness="2"), CASE + WRAP)
+    assert result(plan).matched == 4
+    assert result(plan).broken == ()
+    (opened,) = [node for node in runs(plan) if node.cut and node.cut.axis is Axis.Z]
+    leaves = [sorted(held(leaf), key=lambda found: found[0].x) for leaf in opened.pieces]
+    # Long-short and short-long, so that the ends meet: opposite sides are alike.
+    lengths = [[node.length for node, _ in leaf] for leaf in leaves]
+    assert lengths[0] == lengths[1][::-1]
+    assert {use.flipped for _, use in leaves[0]} == {True}
+    assert {use.flipped for _, use in leaves[1]} == {False}
+
+
+@pytest.mark.parametrize(("thickness", "matched"), [("1 1/16", 4), ("1", 2)])
+def test_leaves_must_be_thick_enough(thickness: str, matched: int) -> None:
+    """Two leaves of 1/2 and a resaw kerf of 1/16 need 1 1/16 where nothing is planed off."""
+    plan = planned(board(length="44", thickness=thickness, count=2), CASE + WRAP, stop=Rounds(15))
+    assert result(plan).matched == matched
+
+
+@pytest.mark.parametrize(("height", "matched"), [("4", 4), ("3 15/16", 2)])
+def test_no_wider_than_can_be_resawn(height: str, matched: int) -> None:
+    """A blank is resawn only where it is no wider than the band saw is high."""
+    habits = shop(resaw_height=height)
+    plan = planned(
+        board(length="44", thickness="1 1/4", count=2), CASE + WRAP, habits, stop=Rounds(15)
+    )
+    assert result(plan).matched == matched
+
+
+def test_corners_come_before_money() -> None:
+    """The dear long board is taken where it alone gives the full match."""
+    stock = board("short", length="44", count=2) + board("long", length="90", price=500)
+    plan = planned(stock, CASE + WRAP, stop=PROVEN)
+    assert result(plan).matched == 3
+    assert plan.cost == 500
+
+
+def test_a_priced_corner_is_weighed() -> None:
+    """With a price for corners the cheaper boards are taken, and the corners are paid for."""
+    stock = board("short", length="44", count=2) + board("long", length="90", price=500)
+    plan = planned(stock, CASE + WRAP, shop(corner_penalty=10), stop=PROVEN)
+    assert result(plan).matched == 2
+    assert [penalty.cost for penalty in plan.penalties] == [20]
+    assert plan.cost == 140
+
+
+@pytest.mark.parametrize(("length", "missing"), [("84 3/4", 0), ("84 11/16", 4)])
+def test_a_required_match_is_had_whole_or_not_at_all(length: str, missing: int) -> None:
+    """Where only the full match will do, its parts are missing if it cannot be had."""
+    wrap = match(parts=AROUND, required=True)
+    plan = planned(board(length=length), CASE + wrap, stop=Rounds(5))
+    assert sum(entry.count for entry in plan.missing) == missing
+    assert all(entry.reason for entry in plan.missing)
+
+
+def test_several_sets() -> None:
+    """Two sets are two strips, and the copies go out set by set."""
+    sides = part("end", length="12", width="4", count=4) + part(
+        "side", length="30", width="4", count=4
+    )
+    wrap = match(parts=["end", "side", "end", "side"], sets=2)
+    plan = planned(board(length="90", width="8 1/8"), sides + wrap, stop=PROVEN)
+    assert result(plan).corners == 8
+    assert result(plan).matched == 6
+    strips = [{(use.part, use.copy) for _, use in held(node)} for node in runs(plan)]
+    first = {("end", 1), ("side", 1), ("end", 2), ("side", 2)}
+    assert sorted(strips, key=sorted)[0] == first
