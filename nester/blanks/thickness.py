@@ -57,13 +57,19 @@ def longest_flat(
     ``off`` is what planing takes from a flat board (``plane_off``). Warp never falls as a piece
     gets longer, so the length is found by halving.
     """
+
+    def fits(length: Length) -> bool:
+        return thickness_left(board, off, length, width, pulled_flat) >= thickness
+
     low, high = 0, board.length // grid
-    while low < high:
-        middle = (low + high + 1) // 2
-        if thickness_left(board, off, middle * grid, width, pulled_flat) >= thickness:
+    if fits(high * grid):
+        return high * grid
+    while low < high - 1:
+        middle = (low + high) // 2
+        if fits(middle * grid):
             low = middle
         else:
-            high = middle - 1
+            high = middle
     return low * grid
 
 

@@ -26,7 +26,7 @@ def test_report_of_a_clean_project(run: Run) -> None:
 
 def test_every_fault_and_caution_is_told_with_its_line(run: Run, home: Path) -> None:
     """File faults, unknown stock ids, what is not planned yet and what cannot work, at once."""
-    text = PROJECT + 'from = ["M-2"]\nresaw = true\n' + PROJECT.split("\n\n")[1]
+    text = PROJECT + 'not_from = ["M-2"]\nresaw = true\n' + PROJECT.split("\n\n")[1]
     text = text.replace("38", "70", 1) + 'colour = "red"\n'
     (home / "project.toml").write_text(text)
     result = run("check", "project.toml", "--stock", "stock.toml")
@@ -38,12 +38,12 @@ def test_every_fault_and_caution_is_told_with_its_line(run: Run, home: Path) -> 
     for line, words in (
         (
             10,
-            '"plinth front": from: there is no such board or sheet (found "M-2"); accepted: "M-1"',
+            '"plinth front": not_from: there is no such board or sheet (found "M-2")',
         ),
         (11, '"plinth front": resaw is not planned yet'),
         (13, 'two parts have this name (found "plinth front")'),
         (18, 'unknown key (found "colour")'),
-        (4, "all maple in the stock is ruled out by from or not_from"),
+        (4, "the blank is 71 long, and no maple that fits otherwise is"),
     ):
         assert any(said.startswith(f"project.toml:{line}: ") and words in said for said in told), (
             words
@@ -230,3 +230,14 @@ def test_blanks_on_s4s_boards_stand_beside_the_others(run: Run, home: Path) -> N
     assert "the blank is 6 1/8 wide on S4S, and no maple that fits otherwise is" in told
     (home / "project.toml").write_text(PROJECT + "blank_extra_width = 1\n")
     assert "  39 × 4 1/2  " in run("check", "project.toml", "--stock", "stock.toml").stdout
+
+
+def test_a_board_that_is_not_there_is_told_once(run: Run, home: Path) -> None:
+    """A part from a board with a wrong id is not also said to be ruled out."""
+    (home / "project.toml").write_text(PROJECT + 'from = ["M-11"]\n')
+    told = run("check", "project.toml", "--stock", "stock.toml").stderr.splitlines()
+    assert told == [
+        'project.toml:10: "plinth front": from: there is no such board or sheet (found "M-11"); '
+        'accepted: "M-1" is the nearest id in the stock',
+        "nester: 1 fault in what was read",
+    ]
