@@ -24,6 +24,8 @@ def cannot_work(project: Project, stock: Sequence[Stock], sizes: Formatter) -> l
     issues = []
     wanted: dict[frozenset[str], list[tuple[Part, Fraction]]] = {}
     for part in project.parts:
+        if not part.materials:
+            continue  # that it names none is told already
         items = suited.to(part)
         if not any(
             refusal(part, item, shop, way) is None

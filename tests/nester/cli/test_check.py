@@ -241,3 +241,11 @@ def test_a_board_that_is_not_there_is_told_once(run: Run, home: Path) -> None:
         'accepted: "M-1" is the nearest id in the stock',
         "nester: 1 fault in what was read",
     ]
+
+
+def test_a_part_without_material_is_told_once(run: Run, home: Path) -> None:
+    """What is not said to be of any wood is not also said not to be in the stock."""
+    (home / "project.toml").write_text(PROJECT.replace('material = "maple"\n', ""))
+    told = run("check", "project.toml", "--stock", "stock.toml").stderr.splitlines()
+    assert len(told) == 2
+    assert told[0].startswith('project.toml:4: "plinth front": material: it is missing; accepted: ')
