@@ -77,7 +77,11 @@ def make_plan(
         layouts=tuple(layouts),
         panels=tuple(panels),
         missing=tuple(
-            Missing(part.name, missing[part.name], why_missing(part, items, project.shop, layouts))
+            Missing(
+                part.name,
+                missing[part.name],
+                why_missing(part, items, project.shop, layouts, _whole(part, project)),
+            )
             for part in project.parts
             if missing[part.name]
         ),
@@ -110,6 +114,14 @@ def _layouts(
         cost += price
     panels = [panel_of(named, problem) for named in names.panels]
     return layouts, panels, cost
+
+
+def _whole(part: Part, project: Project) -> str | None:
+    """Return the name of a required match that a part belongs to."""
+    for match in project.matches:
+        if match.required and part.name in match.parts:
+            return match.name
+    return None
 
 
 def _missing(

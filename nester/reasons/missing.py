@@ -4,15 +4,57 @@ from collections import Counter
 from collections.abc import Sequence
 
 from inventory.formatter import Formatter
-from inventory.stock import Stock
+from inventory.stock import Board, Stock
 from nester.layout import Layout
 from nester.model import Part, Quality, Shop
+from nester.reasons.glued import as_strip
 from nester.reasons.span import clear_span
 from nester.reasons.unfit import Candidate, candidates, on_s4s, why_unfit
 
 
-def why_missing(part: Part, items: Sequence[Stock], shop: Shop, layouts: Sequence[Layout]) -> str:
-    """Return one sentence on why ``part`` could not be cut from ``items``."""
+def why_missing(
+    part: Part,
+    items: Sequence[Stock],
+    shop: Shop,
+    layouts: Sequence[Layout],
+    required: str | None = None,
+) -> str:
+    """Return one sentence on why ``part`` could not be cut from ``items``.
+
+    ``required`` names a match that it must belong to whole, if there is one.
+    """
+    if required is not None:
+        return (
+            f'the match "{required}" is required, and no place was found for all of it together; '
+            "with required = false its parts may be cut apart"
+        )
+    if part.glue_up is None:
+        return _why_in_one_piece(part, items, shop, layouts)
+    boards = [item for item in items if isinstance(item, Board)]
+    strips = [as_strip(part, item, shop) for item in boards]
+    fit = any(
+        candidate.refusal is None
+        for strip, board in zip(strips, boards, strict=True)
+        for candidate in candidates(strip, [board], shop)
+    )
+    if fit:
+        named = " or ".join(part.materials)
+        narrow = Formatter(shop.system.value, shop.tape).length(strips[0].width)
+        return (
+            f"too little {named} is left for it, in one piece or in strips from {narrow} wide, at "
+            f"most {part.glue_up.max_strips} of them"
+        )
+    whole = _why_in_one_piece(part, items, shop, layouts)
+    if not boards:
+        return whole
+    thinnest = min(strips, key=lambda strip: strip.plane_off or 0)
+    narrow = _why_in_one_piece(thinnest, boards, shop, layouts)
+    return f"{whole}; glued up, even its narrowest strip cannot be had: {narrow}"
+
+
+def _why_in_one_piece(
+    part: Part, items: Sequence[Stock], shop: Shop, layouts: Sequence[Layout]
+) -> str:
     sizes = Formatter(shop.system.value, shop.tape)
     laid = candidates(part, items, shop)
     fitting = [candidate for candidate in laid if candidate.refusal is None]

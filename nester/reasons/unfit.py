@@ -160,7 +160,15 @@ def _too_narrow(
     return (
         f"the blank is {sizes.length(need)} wide{where}, and no {named} that fits otherwise is; "
         f"the widest is {best} with {sizes.length(max(room, 0))} between its edges"
+        f"{_instead(part, near)}"
     )
+
+
+def _instead(part: Part, near: Sequence[Candidate]) -> str:
+    """Return the way out where a part is wider than every board."""
+    if part.glue_up is not None or not any(isinstance(c.stock, Board) for c in near):
+        return ""
+    return "; with glue_up it could be made up of narrower strips"
 
 
 def _clear_width(candidate: Candidate, shop: Shop) -> int:

@@ -26,7 +26,7 @@ from nester.solve.lp import GrowingLp
 from nester.solve.panels import NEVER, Panels
 from nester.solve.ways import cheapest_way
 
-MOST_WIDTHS = 24
+MOST_WIDTHS = 10
 """Widths of strips that the bound tells apart."""
 
 UNBOUNDED = 50.0

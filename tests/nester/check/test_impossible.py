@@ -38,7 +38,8 @@ SIZES = Formatter.of("in")
             part("a", 30, "7 13/16"),
             [board("W-1"), board("W-2", width=6)],
             "the blank is 8 1/16 wide, and no walnut that fits otherwise is; the widest is W-1 "
-            "with 8 between its edges",
+            "with 8 between its edges; "
+            "with glue_up it could be made up of narrower strips",
         ),
         (
             part("a", 47, 3),
