@@ -48,6 +48,8 @@ class Rack:
             raise RackError(message)
         with _told(file):
             if create:
+                if file.parent.exists() and not file.parent.is_dir():
+                    raise RackError(f'no rack can lie in "{file.parent}": that is no folder')
                 file.parent.mkdir(parents=True, exist_ok=True)
             elif not file.exists():
                 raise RackError(f'there is no rack "{file}" yet: load stock into it first')
@@ -262,6 +264,8 @@ def _in_words(message: str, path: Path) -> str:
 _WORDS = {
     "not a database": '"{path}" is not a rack',
     "malformed": 'the rack "{path}" is damaged; go back to a copy of it',
+    "no such table": 'the rack "{path}" is damaged; go back to a copy of it',
+    "no such column": 'the rack "{path}" is damaged; go back to a copy of it',
     "locked": 'the rack "{path}" is held by another program; nothing was changed, try again',
     "disk is full": 'the rack "{path}" cannot be written: the disk is full; nothing was changed',
     "readonly": 'the rack "{path}" may not be written to; nothing was changed',

@@ -141,7 +141,7 @@ def test_what_is_no_rack(tmp_path: Path) -> None:
     connection.close()
     assert told(database, create=True) == f'"{database}" is a database, but not a rack'
     below = other / "rack.db"
-    assert "cannot be used" in told(below, create=True)
+    assert told(below, create=True) == f'no rack can lie in "{other}": that is no folder'
 
 
 def test_pipes_and_devices_are_no_rack(tmp_path: Path) -> None:
@@ -152,6 +152,19 @@ def test_pipes_and_devices_are_no_rack(tmp_path: Path) -> None:
         assert told(pipe, create=create) == f'"{pipe}" is a pipe, not a rack'
         for device in ("/dev/null", "/dev/full"):
             assert told(Path(device), create=create) == f'"{device}" is a device, not a rack'
+
+
+def test_a_rack_without_its_tables_is_damaged(tmp_path: Path) -> None:
+    """A table that somebody dropped is told as damage, not in the words of the database."""
+    opened(tmp_path).close()
+    path = tmp_path / "rack.db"
+    connection = sqlite3.connect(path)
+    connection.execute("DROP TABLE stock")
+    connection.commit()
+    connection.close()
+    with Rack.open(path) as rack, pytest.raises(RackError) as caught:
+        rack.all()
+    assert str(caught.value) == f'the rack "{path}" is damaged; go back to a copy of it'
 
 
 def test_a_rack_of_a_newer_version(tmp_path: Path) -> None:
