@@ -303,12 +303,14 @@ def _spare_the_inputs(output: Path, inputs: Sequence[Path]) -> None:
 
 
 def _tell_the_end(made: "Plan", output: Path, as_json: bool, quiet: bool) -> None:
-    from nester.show import headline, summary
+    from nester.show import headline, loose_lines, summary
 
     if made.stopped_by == "interrupted":
         tell("interrupted; this is the best plan found until then")
     for missing in made.missing:
         tell(f'missing: {missing.count} of "{missing.part}": {missing.reason}')
+    for caution in loose_lines(made):
+        tell(f"caution: {caution}")
     if as_json:
         print_json({**summary(made), "file": str(output)})
     elif not quiet:

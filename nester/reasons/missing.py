@@ -8,6 +8,7 @@ from inventory.stock import Board, Stock
 from nester.layout import Layout
 from nester.model import Part, Quality, Shop
 from nester.reasons.glued import as_strip
+from nester.reasons.place import has_place
 from nester.reasons.span import clear_span
 from nester.reasons.unfit import Candidate, candidates, on_s4s, why_unfit
 
@@ -73,14 +74,13 @@ def _flawed_or_used(
     named = " or ".join(part.materials)
     spans = [(clear_span(part, c.way, c.stock, shop), c.stock, c.way) for c in fitting]
     (start, end), item, way = max(spans, key=lambda s: s[0][1] - s[0][0])
-    if end - start >= way.length:
+    roomy = {item.id for (low, high), item, way in spans if high - low >= way.length}
+    if part.cutaways:
+        roomy |= {item.id for _, item, _ in spans if has_place(part, item, shop)}
+    if roomy:
         used = Counter(layout.stock for layout in layouts)
         idle = sorted(
-            {
-                item.id
-                for (low, high), item, way in spans
-                if high - low >= way.length and used[item.id] < item.count
-            }
+            {item.id for _, item, _ in spans if item.id in roomy and used[item.id] < item.count}
         )
         if idle:
             return (
