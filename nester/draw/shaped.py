@@ -36,7 +36,7 @@ def shape_lines(layout: Layout, parts: Mapping[str, Part], view: View) -> list[S
             for chain in chains(seat):
                 spots = [seat.on_stock(*corner) for corner in chain]
                 for a, b in pairwise([(float(x), float(y)) for x, y in spots]):
-                    piece = within_row(a, b, view)
+                    piece = within_row(a, b, view) if a != b else None
                     if piece is not None:
                         found.append((view.spot(piece[0]), view.spot(piece[1])))
     return found
