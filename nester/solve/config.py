@@ -178,5 +178,5 @@ def least_broken(choice: Choice) -> int:
     """Return the fewest corners that any way to make a set breaks, all of them where none can."""
     from nester.solve.ways import cheapest_way
 
-    found = cheapest_way(choice, lambda kind: 0, 1)
+    found = cheapest_way(choice, lambda arc: 0, 1)
     return corners(choice) if found is None else found[0]

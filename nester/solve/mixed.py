@@ -111,9 +111,12 @@ class MixedEngine:
         """Make a first plan with narrow searches."""
         self._start(self.shifter.first())
         if self.problem.glues:
-            self._start(self.shifter.fewest())
-        if not self.best.complete:
-            self._start(self.shifter.apart())
+            self._start(self.shifter.glued(few=False))
+            self._start(self.shifter.glued(few=True))
+        longest = max((choice.slots for choice in self.problem.choices), default=1)
+        while not self.best.complete and longest > 1:
+            longest -= 1 + longest // 8
+            self._start(self.shifter.first(longest))
         self.base = self.best
 
     def _start(self, config: Config) -> None:

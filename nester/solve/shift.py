@@ -1,12 +1,12 @@
 """Other ways to make a match or a panel: what the search tries besides moving blanks about."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem, StockItem
-from nester.problem.choice import Choice
+from nester.problem.choice import Arc, Choice
 from nester.solve.config import Config, made
 from nester.solve.panels import NEVER, Panels
 from nester.solve.ways import cheapest_way
@@ -15,6 +15,9 @@ Prices = NDArray[np.int64]
 
 CORNER = 10**13
 """The price of a corner that comes before money: more than all the stock together [ticks]."""
+
+BARRED = 10**16
+"""The price of what is only taken where there is no other way [ticks]."""
 
 NOISES = (0.02, 0.1, 0.3, 1.0)
 DEAREST = 10**12
@@ -51,29 +54,30 @@ class Shifter:
         """Whether there is anything to choose."""
         return bool(self.units or self.problem.glues)
 
-    def first(self, corner: int = CORNER) -> Config:
-        """Return the configuration that looks cheapest, with the most corners."""
+    def first(self, longest: int | None = None) -> Config:
+        """Return the configuration that looks cheapest, with the most corners.
+
+        No more than ``longest`` parts of a match lie in one blank, where it may be broken up.
+        """
         ways = tuple(
-            (self._way(choice, self.plain, corner),) * choice.copies
+            (self._way(choice, self.plain, CORNER, _shorter(longest)),) * choice.copies
             for choice in self.problem.choices
         )
         return self._repaired(ways, [[] for _ in self.problem.glues], self.plain)
 
-    def fewest(self) -> Config:
-        """Return the first configuration with as few strips in each panel as there can be."""
-        dear = self.plain.copy()
-        for kind in self.width_of:
-            dear[kind] += DEAREST // 100
-        ways = self.first().ways
-        return self._repaired(ways, [[] for _ in self.problem.glues], dear)
-
-    def apart(self) -> Config:
-        """Return the configuration in which every match that may be is broken up."""
-        ways = tuple(
-            ((_singles(choice) or self._way(choice, self.plain, CORNER)),) * choice.copies
-            for choice in self.problem.choices
-        )
-        return self._repaired(ways, [[] for _ in self.problem.glues], self.plain)
+    def glued(self, few: bool) -> Config:
+        """Return the first configuration with all glued up that may be, from ``few`` strips."""
+        prices = self.plain.copy()
+        if few:
+            for kind in self.width_of:
+                prices[kind] += DEAREST // 100
+        bare = self.first()
+        copies = made(self.problem, Config(bare.ways, tuple(() for _ in self.problem.glues)))
+        panels: list[list[tuple[int, ...]]] = []
+        for glue, own in zip(self.problem.glues, self.panels, strict=True):
+            cost, found = own.cheapest(prices)
+            panels.append([found] * int(copies[glue.demand]) if cost < NEVER else [])
+        return self._repaired(bare.ways, panels, prices)
 
     def other(self, config: Config, complete: bool, rng: np.random.Generator) -> Config:
         """Return a configuration that differs from ``config`` in one match or one panel."""
@@ -87,8 +91,12 @@ class Shifter:
         pick = int(rng.integers(len(self.units) + len(places) + len(toggles)))
         if pick < len(self.units):
             _, c, s = self.units[pick]
+            choice = self.problem.choices[c]
             corner = CORNER if complete or rng.random() < 0.5 else 0
-            ways[c][s] = self._way(self.problem.choices[c], prices, corner)
+            # Some ways are left out, so that it is not always the one with the most corners.
+            barred = rng.random(len(choice.arcs)) < (0.5 if rng.random() < 0.5 else 0.0)
+            out = {arc for arc, bar in zip(choice.arcs, barred, strict=True) if bar}
+            ways[c][s] = self._way(choice, prices, corner, lambda arc: arc in out)
         elif pick < len(self.units) + len(places):
             g, i = places[pick - len(self.units)]
             panels[g][i] = self._panel(g, panels[g][i], prices, rng)
@@ -96,9 +104,18 @@ class Shifter:
             self._toggle(toggles[pick - len(self.units) - len(places)], config, panels, prices, rng)
         return self._repaired(tuple(tuple(sorted(sets)) for sets in ways), panels, prices)
 
-    def _way(self, choice: Choice, prices: Prices, corner: int) -> tuple[int, ...]:
+    def _way(
+        self, choice: Choice, prices: Prices, corner: int, barred: Callable[[Arc], bool]
+    ) -> tuple[int, ...]:
+        """Return the cheapest way, ``barred`` arcs only where they must be; empty if there is none."""
         corner = choice.penalty or corner
-        found = cheapest_way(choice, lambda kind: self._price(kind, prices), corner)
+
+        def price(arc: Arc) -> int:
+            return self._price(arc.demand, prices) + (
+                BARRED if arc.count > 1 and barred(arc) else 0
+            )
+
+        found = cheapest_way(choice, price, corner)
         return () if found is None else found[1]
 
     def _price(self, kind: int, prices: Prices) -> int:
@@ -180,12 +197,9 @@ class Shifter:
         return Config(ways, tuple(settled))
 
 
-def _singles(choice: Choice) -> tuple[int, ...]:
-    """Return the arcs that leave every part of a match alone; none where that is not allowed."""
-    found = {arc.start: a for a, arc in enumerate(choice.arcs) if arc.count == 1}
-    if len(found) < choice.slots:
-        return ()
-    return tuple(found[i] for i in range(choice.slots))
+def _shorter(longest: int | None) -> Callable[[Arc], bool]:
+    """Return which arcs hold more than ``longest`` parts; none where there is no such limit."""
+    return lambda arc: longest is not None and arc.count > longest
 
 
 def guide(problem: Problem) -> NDArray[np.float64]:

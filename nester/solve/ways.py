@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 from nester.problem.choice import Arc, Choice
 
-Price = Callable[[int], int]
-"""The price of one blank of a kind [ticks]."""
+Price = Callable[[Arc], int]
+"""The price of the blank of an arc [ticks]."""
 
 
 def cheapest_way(choice: Choice, price: Price, corner: int) -> tuple[int, tuple[int, ...]] | None:
@@ -14,7 +14,7 @@ def cheapest_way(choice: Choice, price: Price, corner: int) -> tuple[int, tuple[
     Every broken corner costs ``corner`` besides. The arcs come in order of the parts.
     """
     n = choice.slots
-    costs = [price(arc.demand) + corner * arc.broken for arc in choice.arcs]
+    costs = [price(arc) + corner * arc.broken for arc in choice.arcs]
     best: tuple[int, tuple[int, ...]] | None = None
     by_start: list[list[int]] = [[] for _ in range(n)]
     for a, arc in enumerate(choice.arcs):

@@ -223,7 +223,7 @@ class MixedBounding(Bounding):
         self, choice: Choice, prices: NDArray[np.int64]
     ) -> tuple[int, tuple[int, ...]] | None:
         corner = choice.penalty or self.corner
-        return cheapest_way(choice, lambda kind: int(prices[kind]), corner)
+        return cheapest_way(choice, lambda arc: int(prices[arc.demand]), corner)
 
     def _more_panels(self, prices: NDArray[np.int64]) -> bool:
         fresh = False
@@ -308,7 +308,7 @@ class MixedBounding(Bounding):
         """Add the cheapest way, and the one with the most corners, so that there is a solution."""
         prices = self._capped(self.node.prices)
         for corner in (0, 10**15):
-            way = cheapest_way(choice, lambda kind: int(prices[kind]), corner)
+            way = cheapest_way(choice, lambda arc: int(prices[arc.demand]), corner)
             if way is not None:
                 self._more_ways(c, choice, way[1])
 
