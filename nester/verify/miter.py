@@ -8,12 +8,14 @@ both round to the same mark, decide every case.
 """
 
 from fractions import Fraction
+from functools import lru_cache
 
 from nester.verify.number import up
 
 _RATIONAL = {Fraction(0): Fraction(1), Fraction(60): Fraction(1, 2)}
 
 
+@lru_cache(maxsize=1000)
 def joint_loss(kerf: int, miter: Fraction, trim: int, grid: int) -> int:
     """Return ``kerf / cos(miter) + trim`` rounded up to the grid.
 
@@ -23,7 +25,7 @@ def joint_loss(kerf: int, miter: Fraction, trim: int, grid: int) -> int:
         return up(trim, grid)
     if miter in _RATIONAL:
         return up(kerf / _RATIONAL[miter] + trim, grid)
-    terms = 8
+    terms = 4
     while True:
         low, high = cosine_bounds(miter, terms)
         if low > 0:

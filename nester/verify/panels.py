@@ -7,10 +7,9 @@ from fractions import Fraction
 
 from nester.verify.fault import Fault
 from nester.verify.laid import Laid
-from nester.verify.needs import item_need, whole_need
+from nester.verify.needs import whole_need
 from nester.verify.number import mm
 from nester.verify.records import GlueUp, Node, Panel, Plan, Use
-from nester.verify.runs import Item
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,16 +53,10 @@ def glue_up(plan: Plan, panel: Panel) -> GlueUp | None:
     )
 
 
-def panel_need(plan: Plan, laid: Laid, axis: str) -> int | Fraction:
-    """Return what the parts of a panel need along an axis of it."""
+def panel_need(plan: Plan, laid: Laid) -> int | Fraction:
+    """Return the length that the parts of a panel need, so that its strips are milled over."""
     leaf = next(laid.leaves("blank"), None)
-    if leaf is None:
-        return 0
-    if axis == "x":
-        return whole_need(plan.shop, laid, leaf, axis)
-    top = laid.runs.tops.get(0)
-    item: Item = leaf if top is None else top
-    return item_need(plan.shop, laid, item, axis)
+    return 0 if leaf is None else whole_need(plan.shop, laid, leaf, "x")
 
 
 def check_panel_ids(plan: Plan, laids: list[Laid], panels: list[Laid]) -> Iterator[Fault]:
@@ -147,9 +140,7 @@ def check_strip_widths(plan: Plan, laids: list[Laid], panels: list[Laid]) -> Ite
 
 
 def check_panel_sizes(plan: Plan, laids: list[Laid], panels: list[Laid]) -> Iterator[Fault]:
-    """A panel is as wide as its strips less what each loses, as long as all of them are, and large
-    enough for its parts.
-    """
+    """A panel is as wide as its strips less what each loses, and no longer than any of them."""
     found = strips(laids)
     for laid in panels:
         panel = laid.panel
@@ -166,9 +157,3 @@ def check_panel_sizes(plan: Plan, laids: list[Laid], panels: list[Laid]) -> Iter
             if strip.node.length < length:
                 message = f"must be as long as its panel, {mm(length)}"
                 yield Fault("strip-length", message, strip.place, mm(strip.node.length))
-        for axis, size in (("x", length), ("y", width)):
-            need = panel_need(plan, laid, axis)
-            if size < need:
-                way = "long" if axis == "x" else "wide"
-                message = f"must be at least {mm(need)} {way} for its parts"
-                yield Fault("panel-size", message, panel.place, mm(size))

@@ -27,7 +27,7 @@ def strip_blanks(plan: Plan, laids: list[Laid], panels: list[Laid]) -> Iterator[
             continue
         names = dict.fromkeys(name for name, _ in panel.parts if name in plan.parts)
         parts = [plan.parts[name] for name in names]
-        along = panel_need(plan, laid, "x")
+        along = panel_need(plan, laid)
         for strip in found.get(panel.id, ()):
             for part in parts:
                 yield _blank(plan, strip, part, parts, along)

@@ -18,6 +18,7 @@ from tests.nester.verify.mutation_tools import (
     one_of,
     part_of,
     restate,
+    run_blanks,
     run_cuts,
 )
 from tests.nester.verify.plans import Doc, hashed, nodes
@@ -263,3 +264,63 @@ def smaller_parts(doc: Doc, rng: Random) -> bool:
     part["length"] -= UNIT
     part["width"] -= UNIT
     return True
+
+
+@_harmless
+def panel_renamed(doc: Doc, rng: Random) -> bool:
+    if not doc["panels"]:
+        return False
+    panel = rng.choice(doc["panels"])
+    old, panel["id"] = panel["id"], "lid – “oak”"
+    for site in leaves(doc, "strip"):
+        if site.use["panel"] == old:
+            site.use["panel"] = panel["id"]
+    return True
+
+
+@_harmless
+def strips_renumbered(doc: Doc, rng: Random) -> bool:
+    """Lay the strips of each panel in another order."""
+    for panel in doc["panels"]:
+        mine = [s for s in leaves(doc, "strip") if s.use["panel"] == panel["id"]]
+        numbers = list(range(1, panel["strips"] + 1))
+        rng.shuffle(numbers)
+        for site, number in zip(mine, numbers, strict=True):
+            site.use["strip"] = number
+    return bool(doc["panels"])
+
+
+@_harmless
+def penalties_together(doc: Doc, rng: Random) -> bool:
+    """Charge the corners of each match in one sum."""
+    if not doc["penalties"]:
+        return False
+    sums: dict[str, Decimal] = {}
+    for entry in doc["penalties"]:
+        sums[entry["match"]] = sums.get(entry["match"], Decimal(0)) + entry["cost"]
+    doc["penalties"] = [
+        {"match": name, "why": "corners that do not match", "cost": cost}
+        for name, cost in sums.items()
+    ]
+    return True
+
+
+@_harmless
+def book_over_its_end(doc: Doc, rng: Random) -> bool:
+    """Turn one leaf of a book end for end: it opens over an end instead of an edge."""
+    books = {entry["name"] for entry in doc["match"] if entry["how"] == "book"}
+    site = one_of(rng, [s for s in run_blanks(doc) if s.run in books])
+    if site is None or part_of(doc, site)["cutaway"]:
+        return False
+    site.use["reversed"] = not site.use["reversed"]
+    return True
+
+
+@_harmless
+def easier_glue_ups(doc: Doc, rng: Random) -> bool:
+    """Allow more strips, of more widths."""
+    glued = [part["glue_up"] for part in doc["parts"] if part["glue_up"] is not None]
+    for glue_up in glued:
+        narrowest, widest = glue_up["strips"]
+        glue_up.update(max_strips=99, strips=[narrowest / 2, widest * 2])
+    return bool(glued)

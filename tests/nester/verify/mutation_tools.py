@@ -71,6 +71,16 @@ class Site:
     def use(self) -> Doc:
         return self.node["use"]  # type: ignore[no-any-return]
 
+    @property
+    def cut_axis(self) -> str:
+        """The axis of its cut, "" where it is not cut."""
+        return str(self.node.get("cut", {}).get("axis", ""))
+
+    @property
+    def cut_saw(self) -> str:
+        """The saw of its cut, "" where it is not cut."""
+        return str(self.node.get("cut", {}).get("saw", ""))
+
     def span(self, axis: str | None = None) -> tuple[Decimal, Decimal]:
         """Return where the node starts and ends along ``axis``, its cut's where none is given."""
         return span(self.node, axis or self.cut["axis"])
@@ -180,6 +190,11 @@ def matched_parts(doc: Doc) -> set[str]:
 def part_of(doc: Doc, site: Site) -> Doc:
     """Return the part that a blank is for."""
     return next(entry for entry in doc["parts"] if entry["name"] == site.use["part"])
+
+
+def how_of(doc: Doc, name: str) -> str:
+    """Return how a match belongs together, "" where there is no such match."""
+    return next((str(entry["how"]) for entry in doc["match"] if entry["name"] == name), "")
 
 
 def restate(doc: Doc, stock: Doc, **changes: object) -> None:
