@@ -107,7 +107,7 @@ class Shifter:
     def _way(
         self, choice: Choice, prices: Prices, corner: int, barred: Callable[[Arc], bool]
     ) -> tuple[int, ...]:
-        """Return the cheapest way, ``barred`` arcs only where they must be; empty if there is none."""
+        """Return the cheapest way, empty if there is none; ``barred`` arcs only if they must be."""
         corner = choice.penalty or corner
 
         def price(arc: Arc) -> int:

@@ -33,14 +33,15 @@ def runs(plan: Plan) -> list[Node]:
 
 
 @pytest.mark.parametrize(
-    ("length", "matched"), [("85 1/2", 3), ("84 3/4", 3), ("84 11/16", 2), ("84 1/2", 0)]
+    ("length", "matched"),
+    [("85 1/2", 3), ("84 3/4", 3), ("84 11/16", 2), ("84 1/2", 1), ("84 7/16", 0)],
 )
 def test_four_sides_from_one_strip(length: str, matched: int) -> None:
     """Sides of 12, 30, 12 and 30 with three joints of 1/4 need 84 3/4; a shorter board breaks more.
 
     A kerf of 1/8 at 45 degrees takes 0.1768 along the face (trade tables of angles: kerf / cos),
-    with 1/16 of trim 0.2393, which is 1/4 on a grid of 1/16. Two runs of 42 1/4 and the crosscut
-    between them need 84 5/8, and four parts alone 84 3/8.
+    with 1/16 of trim 0.2393, which is 1/4 on a grid of 1/16. A crosscut between two that do not
+    match takes 1/8 only, so each corner given up saves 1/8 of the 84 3/4.
     """
     plan = planned(board(length=length), CASE + WRAP, stop=Rounds(15))
     assert not plan.missing

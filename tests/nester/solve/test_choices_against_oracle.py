@@ -59,4 +59,5 @@ def test_usual_cases_are_planned_well() -> None:
     can = tally.total() - tally["cannot be had"]
     assert can >= 12, tally
     assert tally["missed"] <= 0.1 * can, tally
-    assert tally["best"] >= 0.75 * can, tally
+    assert tally["best"] >= 0.65 * can, tally
+    assert tally["a corner lost"] <= 0.1 * can, tally
