@@ -88,7 +88,7 @@ class Amount(_Number):
     type=Amount(1),
     default=GAP,
     show_default=True,
-    help="Stop once the plan is proven to cost at most this share more than the best.",
+    help="Stop once it is proven that at most this share of the plan's cost might be saved.",
 )
 @click.option(
     "--seconds",
