@@ -155,6 +155,41 @@ def test_same_board() -> None:
     assert codes(whole) == set()
 
 
+@pytest.mark.parametrize(
+    ("boards", "matched"),
+    [("1111", 3), ("1122", 2), ("1221", 1), ("1212", 0), ("1-11", 1), ("-111", 2), ("--11", 1)],
+)
+def test_neighbours_from_one_board(boards: str, matched: int) -> None:
+    """Each two neighbours in the list match where both are from one board; none with a missing."""
+    entries = [board(f"B-{n}", "90", "3 3/4") for n in sorted(set(boards) - {"-"})]
+    layouts = []
+    for entry in entries:
+        copies = [i for i, n in enumerate(boards, 1) if entry["id"] == f"B-{n}"]
+        tree: Any = WASTE
+        for place, number in reversed(list(enumerate(copies))):
+            tree = x(f"{21 + place * 21.125}", blank("apron", number), tree)
+        layouts.append(layout(entry, tree))
+    missing = boards.count("-")
+    entry = {"part": "apron", "count": missing, "reason": "no more walnut"}
+    doc = document(
+        entries,
+        [part("apron", "20", "3 1/2", count=4)],
+        layouts,
+        missing=[entry] if missing else None,
+        match=[match("aprons", "same board", *["apron"] * 4)],
+        matches=[
+            result(
+                "aprons",
+                3,
+                matched,
+                *[("apron", "apron")] * (3 - matched),
+                stock=tuple(stock["id"] for stock in entries),
+            )
+        ],
+    )
+    assert codes(doc) == set()
+
+
 def test_copies_of_one_stock_item() -> None:
     """Two copies of a stock item are two boards."""
     stock = board("B-1", "24", "3 3/4", count=2, lot="log 1")
