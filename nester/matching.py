@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from nester.layout import Axis, BlankUse, Layout, Node, StripUse
-from nester.model import How, Match, Shop
+from nester.model import How, Match, Project, Shop
 from nester.plan import MatchResult, Panel, Penalty
 from nester.problem.matches import taken
 
 Copy = tuple[str, int]
+Rows = Sequence[Sequence[Copy]]
+"""The copies of one set of a match: of each part, or in a stack of sequences of each row."""
 
 
 class Matching:
@@ -23,44 +25,55 @@ class Matching:
             for node in _runs(tree):
                 self.runs.setdefault(node.run, []).append(node)
 
-    def results(self, matches: Sequence[Match]) -> list[MatchResult]:
+    def results(self, project: Project) -> list[MatchResult]:
         """Return what became of each match, all its sets together."""
-        copies = taken(matches).copies
-        return [self._result(match, copies[match.name]) for match in matches]
+        rows = taken(project.matches, project.parts).rows
+        return [self._result(match, rows[match.name]) for match in project.matches]
 
-    def _result(self, match: Match, sets: Sequence[Sequence[Copy]]) -> MatchResult:
+    def _result(self, match: Match, sets: Sequence[Rows]) -> MatchResult:
         n = len(match.parts)
         corners = n if match.how is How.WRAP else n - 1
         broken: list[tuple[str, str]] = []
         stock: set[tuple[str, int]] = set()
         for own in sets:
-            matched = self._matched(match, own)
+            if match.how is How.SAME_BOARD:
+                matched = self._together(own)
+            else:
+                matched = self._matched(match, own)
             broken += [
                 (match.parts[k], match.parts[(k + 1) % n])
                 for k in range(corners)
                 if k not in matched
             ]
-            for copy in own:
-                stock |= self.home.get(copy, set())
+            for row in own:
+                for copy in row:
+                    stock |= self.home.get(copy, set())
         total = corners * len(sets)
         ids = tuple(sorted({place[0] for place in stock}))
         return MatchResult(match.name, total, total - len(broken), tuple(broken), ids)
 
-    def _matched(self, match: Match, own: Sequence[Copy]) -> set[int]:
-        """Return the corners of one set that run on, each by the part before it."""
-        place = {copy: k for k, copy in enumerate(own)}
+    def _matched(self, match: Match, own: Rows) -> set[int]:
+        """Return the corners of one set that run on, each by the row before it."""
+        place = {copy: k for k, row in enumerate(own) for copy in row}
+        n = len(own)
         found: set[int] = set()
         for node in self.runs.get(match.name, ()):
-            order = [place[use] for use in _copies(node) if use in place]
+            here = [copy for copy in _copies(node) if copy in place]
+            order = [k for k, _ in groupby(place[copy] for copy in here)]
             if node.cut is not None and node.cut.axis is Axis.Z:
-                if len(order) == len(own):
-                    found |= set(range(len(own)))
+                if len(here) == n:
+                    found |= set(range(n))
                 continue
-            found |= {a for a, b in _neighbours(order) if (a + 1) % len(own) == b}
-            found |= {b for a, b in _neighbours(order) if (b + 1) % len(own) == a}
+            found |= {a for a, b in pairwise(order) if (a + 1) % n == b}
+            found |= {b for a, b in pairwise(order) if (b + 1) % n == a}
         if match.how is not How.WRAP:
-            found.discard(len(own) - 1)
+            found.discard(n - 1)
         return found
+
+    def _together(self, own: Rows) -> set[int]:
+        """Return the corners whose two parts come from one piece of stock."""
+        homes = [self.home.get(row[0], set()) for row in own]
+        return {k for k, (a, b) in enumerate(pairwise(homes)) if a == b and len(a) == 1}
 
 
 def penalties(results: Sequence[MatchResult], shop: Shop) -> tuple[list[Penalty], Fraction]:
@@ -79,10 +92,6 @@ def penalties(results: Sequence[MatchResult], shop: Shop) -> tuple[list[Penalty]
 def _why(result: MatchResult) -> str:
     corners = "corner does" if len(result.broken) == 1 else "corners do"
     return f"{len(result.broken)} {corners} not run on"
-
-
-def _neighbours(order: Sequence[int]) -> Iterator[tuple[int, int]]:
-    return pairwise(order)
 
 
 def _runs(node: Node) -> Iterator[Node]:

@@ -15,6 +15,7 @@ from nester.naming import OffcutIds, PartNames
 from nester.panels import panel_of
 from nester.plan import Missing, Panel, Plan, Status, Yield
 from nester.problem import Problem, build
+from nester.problem.matches import sequences_of
 from nester.reasons.missing import why_missing
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import solve
@@ -53,7 +54,7 @@ def make_plan(
     result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
     layouts, panels, cost = _layouts(problem, result, items, project)
     missing = _missing(project.parts, layouts, panels)
-    matched = Matching(layouts, panels).results(project.matches)
+    matched = Matching(layouts, panels).results(project)
     charged, price = penalties(matched, project.shop)
     cost += price
     status, bound, gap = _proven(result, problem, cost, bool(missing))
@@ -118,8 +119,12 @@ def _layouts(
 
 def _whole(part: Part, project: Project) -> str | None:
     """Return the name of a required match that a part belongs to."""
+    rows = sequences_of(project.matches, project.parts)
     for match in project.matches:
-        if match.required and part.name in match.parts:
+        names = [
+            one for name in match.parts for one in (rows[name].parts if name in rows else [name])
+        ]
+        if match.required and part.name in names:
             return match.name
     return None
 

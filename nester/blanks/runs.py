@@ -8,8 +8,6 @@ from fractions import Fraction
 from inventory.length import Length
 from inventory.stock import Board, Stock, Surface
 from nester.blanks.needed import round_up
-from nester.blanks.trims import rip_saw
-from nester.layout import Saw
 from nester.model import How, Match, Part, Shop
 
 DIGITS = 50
@@ -38,18 +36,15 @@ class Lined:
         return self.ends[-1][1]
 
 
-def joint_loss(match: Match, stock: Stock, shop: Shop, turned: bool = False) -> Length:
+def joint_loss(match: Match, stock: Stock, shop: Shop) -> Length:
     """Return what is lost between neighbours of a run or a stack, on the grid.
 
-    A saw at an angle takes ``kerf / cos(angle)`` along the face. ``turned``: the parts' length lies
-    across the stock.
+    A saw at an angle takes ``kerf / cos(angle)`` along the face.
     """
-    if not isinstance(stock, Board):
-        kerf = shop.kerf.sheet
-    elif (match.how is How.STACK) == turned:
-        kerf = shop.kerf.crosscut
-    else:
-        kerf = shop.kerf.rough_rip if rip_saw(stock) is Saw.ROUGH_RIP else shop.kerf.rip
+    kerf = shop.kerf.sheet
+    if isinstance(stock, Board):
+        # What is milled goes to the fence, so no part of a stack is ripped rough.
+        kerf = shop.kerf.rip if match.how is How.STACK else shop.kerf.crosscut
     if match.how is not How.WRAP or match.miter == 0:
         return round_up(kerf + match.joint_trim, shop.grid)
     return round_up(_slanted(kerf, match.miter) + match.joint_trim, shop.grid)
@@ -117,11 +112,11 @@ def run_size(
     ``whole`` are all parts in the blank, where the run is a row of a stack.
     """
     sizes = [part.length + part.extra_length for part in parts]
-    across = max(part.width + part.extra_width for part in parts)
+    across = max(part.width + part.extra_width + more_width([part], stock, shop) for part in parts)
     return _lined(
         sizes,
         more_length(whole, stock, shop),
-        round_up(across + more_width(whole, stock, shop), shop.grid),
+        round_up(across, shop.grid),
         joint,
         shop.grid,
     )

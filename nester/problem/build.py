@@ -52,7 +52,7 @@ def build(
     something that cannot be planned (the readers' business to have said so).
     """
     groups = _grouped(parts)
-    found = taken(matches)
+    found = taken(matches, parts)
     singles = [_single(group, found) for group in groups]
     values = [value_of(item) for item in stock]
     total = sum((v * s.count for v, s in zip(values, stock, strict=True)), Fraction(0))

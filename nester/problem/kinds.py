@@ -47,9 +47,9 @@ class Line:
     def shape(self, item: Stock, shop: Shop, turned: bool) -> Shape:
         """Return the blank, parts ascending."""
         if len(self.rows) == 1:
-            shape = row_shape(self.rows[0], item, shop, turned)
+            shape = row_shape(self.rows[0], item, shop)
         else:
-            shape = stack_shape(self.rows, self.match, item, shop, turned)
+            shape = stack_shape(self.rows, self.match, item, shop)
         if not isinstance(item, Board):
             return shape
         return milled(shape, round_up(shop.shortest_milled, shop.grid) // shop.grid, turned)
@@ -120,7 +120,7 @@ class Leaves:
         shop = ground.shop
         grid = shop.grid
         least = round_up(shop.shortest_milled, grid) // grid
-        shapes = self._shapes(item, shop, turned)
+        shapes = self._shapes(item, shop)
         if shapes is None:
             return None
         own = [_lying(milled(shape, least, turned), turned) for shape in shapes]
@@ -148,12 +148,12 @@ class Leaves:
         most = shop.resaw_height // grid
         return Option(demand, length, width, turned, ((index, False),), inner=inner, most=most)
 
-    def _shapes(self, item: Board, shop: Shop, turned: bool) -> tuple[Shape, Shape] | None:
+    def _shapes(self, item: Board, shop: Shop) -> tuple[Shape, Shape] | None:
         """Return the shapes of the second and the first leaf, None where they cannot be aligned."""
-        two = row_shape(self.second, item, shop, turned, 0, self.parts)
-        one = row_shape(self.first, item, shop, turned, len(self.second.parts), self.parts)
+        two = row_shape(self.second, item, shop, 0, self.parts)
+        one = row_shape(self.first, item, shop, len(self.second.parts), self.parts)
         if self.opposite:
-            joint = joint_loss(self.match, item, shop, turned) // shop.grid
+            joint = joint_loss(self.match, item, shop) // shop.grid
             sizes = [
                 [round_up(p.length + p.extra_length, shop.grid) // shop.grid for p in row.parts]
                 for row in (self.second, self.first)
@@ -279,10 +279,8 @@ class Strip:
 
     def _thick(self, item: Board, shop: Shop, length: int, width: int) -> bool:
         way = Needed(length * shop.grid, width * shop.grid, False, 0, 0, 0)
-        if any(refusal(part, item, shop, way) is not None for part in self.parts):
-            return False
         glued = [
             replace(part, plane_off=plane_off(part, item, shop) + shop.panel_off)
             for part in _alike(self.parts, item, shop)
         ]
-        return all(fits_flat(part, item, shop, way.length, way.width) for part in glued)
+        return all(refusal(part, item, shop, way) is None for part in glued)

@@ -36,7 +36,6 @@ def row_shape(
     row: Row,
     stock: Stock,
     shop: Shop,
-    turned: bool = False,
     first: int = 0,
     whole: Sequence[Part] = (),
 ) -> Shape:
@@ -45,7 +44,7 @@ def row_shape(
     ``whole`` are all parts in the blank, where the row is one of a stack.
     """
     grid = shop.grid
-    joint = 0 if row.match is None else joint_loss(row.match, stock, shop, turned)
+    joint = 0 if row.match is None else joint_loss(row.match, stock, shop)
     size = run_size(row.parts, whole or row.parts, stock, shop, joint)
     bare = max(part.width + part.extra_width for part in row.parts)
     if len(row.parts) == 1:
@@ -62,22 +61,20 @@ def row_shape(
     return Shape(inner, size.along // grid, size.across // grid, bare)
 
 
-def stack_shape(
-    rows: Sequence[Row], match: Match, stock: Stock, shop: Shop, turned: bool = False
-) -> Shape:
+def stack_shape(rows: Sequence[Row], match: Match, stock: Stock, shop: Shop) -> Shape:
     """Return the blank of rows edge to edge, as ``match`` asks."""
     grid = shop.grid
     parts = [part for row in rows for part in row.parts]
     shapes, first = [], 0
     for row in rows:
-        shapes.append(row_shape(row, stock, shop, turned, first, parts))
+        shapes.append(row_shape(row, stock, shop, first, parts))
         first += len(row.parts)
-    joint = joint_loss(match, stock, shop, turned)
+    joint = joint_loss(match, stock, shop)
     lengths = [shape.along * grid for shape in shapes]
     size = stack_size([s.bare for s in shapes], lengths, parts, stock, shop, joint)
     inner = Inner(
         "y",
-        Saw.MITER,
+        Saw.RIP if isinstance(stock, Board) else Saw.SHEET,
         joint // grid,
         tuple(start // grid for start, _ in size.ends),
         tuple(end // grid for _, end in size.ends),

@@ -4,7 +4,18 @@ import pytest
 
 from nester.layout import Axis, BlankUse, Node, Saw
 from nester.plan import MatchResult, Plan
-from tests.nester.maker import PROVEN, Rounds, blanks, board, match, nodes, part, planned, shop
+from tests.nester.maker import (
+    PROVEN,
+    Rounds,
+    blanks,
+    board,
+    match,
+    nodes,
+    part,
+    planned,
+    sheet,
+    shop,
+)
 
 CASE = "".join(
     part(name, length=length, width="4", thickness="1/2")
@@ -143,3 +154,85 @@ def test_several_sets() -> None:
     strips = [{(use.part, use.copy) for _, use in held(node)} for node in runs(plan)]
     first = {("end", 1), ("side", 1), ("end", 2), ("side", 2)}
     assert sorted(strips, key=sorted)[0] == first
+
+
+FRONT = part("front", length="10", width="4", count=3)
+
+
+@pytest.mark.parametrize(("length", "matched"), [("30 1/4", 2), ("30 3/16", 0)])
+def test_a_sequence_loses_a_crosscut_at_each_joint(length: str, matched: int) -> None:
+    """Three fronts of 10 side by side with two crosscuts of 1/8 need 30 1/4, matched or not."""
+    row = match("row", how="sequence", parts=["front"] * 3)
+    plan = planned(board(length=length), FRONT + row, stop=Rounds(5))
+    assert bool(plan.missing) is (matched == 0)
+    if matched:
+        assert result(plan).matched == matched == result(plan).corners
+
+
+@pytest.mark.parametrize(("width", "matched"), [("12 1/4", 2), ("12 3/16", 1)])
+def test_a_stack_is_ripped_apart(width: str, matched: int) -> None:
+    """Three fronts 4 wide, one above another with two rips of 1/8 between, need 12 1/4."""
+    bank = match("bank", how="stack", parts=["front"] * 3)
+    stock = board(width=width, length="12 1/2") + board("M-2", length="10", width="4", count=3)
+    plan = planned(stock, FRONT + bank, stop=Rounds(15))
+    assert not plan.missing
+    assert result(plan).matched == matched
+    if matched == 2:
+        (stack,) = runs(plan)
+        cuts = [node.cut for node in (stack, *stack.pieces) if node.cut is not None]
+        assert {(cut.axis, cut.saw) for cut in cuts} == {(Axis.Y, Saw.RIP)}
+
+
+@pytest.mark.parametrize(("least", "matched"), [("12", 2), ("12 5/16", 0)])
+def test_a_stack_is_only_ripped_where_it_is_long_enough(least: str, matched: int) -> None:
+    """A board piece shorter than it is wide is not ripped, nor one shorter than the shop says."""
+    bank = match("bank", how="stack", parts=["front"] * 3)
+    long = part("front", length="12 1/4", width="4", count=3)
+    stock = board(width="12 1/4", length="12 1/4") + board(
+        "M-2", length="12 1/4", width="4", count=3
+    )
+    plan = planned(stock, long + bank, shop(shortest_rip=least), stop=Rounds(15))
+    assert result(plan).matched == matched
+
+
+@pytest.mark.parametrize(("thickness", "matched"), [("1 9/16", 1), ("1 1/2", 0)])
+def test_a_book_is_two_leaves_of_one_blank(thickness: str, matched: int) -> None:
+    """Two leaves of 3/4 and a resaw kerf of 1/16 come from a blank of 1 9/16."""
+    doors = part("door", length="20", width="5", count=2)
+    book = match("pair", how="book", parts=["door", "door"])
+    stock = board(length="20", width="5", thickness=thickness) + board("M-2", length="40 1/8")
+    plan = planned(stock, doors + book, stop=Rounds(10))
+    assert (result(plan).corners, result(plan).matched) == (1, matched)
+    if matched:
+        (opened,) = [node for node in runs(plan) if node.cut is not None]
+        assert [use.flipped for _, use in held(opened)] == [True, False]
+
+
+def test_a_stack_of_sequences() -> None:
+    """Six fronts in two rows of three come from one piece, and every neighbour runs on."""
+    fronts = part("front", length="10", width="4", count=6)
+    rows = match("row", how="sequence", parts=["front"] * 3, sets=2)
+    bank = match("bank", how="stack", parts=["row", "row"])
+    plan = planned(board(width="8 1/8", length="30 1/4"), fronts + rows + bank, stop=Rounds(10))
+    found = {each.name: each for each in plan.match_results}
+    assert (found["row"].corners, found["row"].matched) == (4, 4)
+    assert (found["bank"].corners, found["bank"].matched) == (1, 1)
+    apart = board(width="4", length="30 1/4", count=2)
+    plan = planned(apart, fronts + rows + bank, stop=Rounds(10))
+    found = {each.name: each for each in plan.match_results}
+    assert (found["row"].matched, found["bank"].matched) == (4, 0)
+    assert found["bank"].broken == (("row", "row"),)
+
+
+def test_a_wrap_on_a_sheet() -> None:
+    """On a sheet the saw's kerf is the sheet's; grain across the sheet turns the run with it."""
+    sides = "".join(
+        part(name, length=length, width="6", material="plywood")
+        for name, length in (("left", "8"), ("top", "12"), ("right", "8"), ("bottom", "12"))
+    )
+    for grain, length, width in (("length", "40 3/4", "6"), ("width", "6", "40 3/4")):
+        stock = sheet(length=length, width=width, grain=grain)
+        plan = planned(stock, sides + match(parts=AROUND), stop=Rounds(5))
+        assert not plan.missing
+        assert result(plan).matched == 3
+        assert {use.turned for _, use in blanks(plan)} == {grain == "width"}
