@@ -35,6 +35,7 @@ from nester.verify.resaw import check_leaves, check_pairs, check_resaw_cuts
 from nester.verify.run_rules import (
     check_rows,
     check_run_cuts,
+    check_run_marks,
     check_run_names,
     check_run_order,
     check_run_parts,
@@ -74,6 +75,7 @@ TREE_RULES: tuple[LayoutRule, ...] = (
     check_saws,
     check_order,
     check_run_names,
+    check_run_marks,
     check_run_parts,
     check_run_cuts,
     check_run_sides,

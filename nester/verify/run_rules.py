@@ -22,6 +22,21 @@ def check_run_names(shop: Shop, laid: Laid) -> Iterator[Fault]:
             yield Fault("run-match", message, run.place, run.name)
 
 
+def check_run_marks(shop: Shop, laid: Laid) -> Iterator[Fault]:
+    """A mark stands on a run, inside it where it says the same, or on a piece resawn for it."""
+    for node in laid.layout.tree:
+        if not node.run:
+            continue
+        index = laid.runs.inside.get(node.index)
+        runs = [laid.runs.tops[index]] if index is not None else []
+        if index is None:
+            leaves = (node.first, node.second)
+            runs = [laid.runs.tops[i] for i in leaves if i is not None and i in laid.runs.tops]
+        if not runs or any(run.name != node.run for run in runs):
+            place = laid.layout.cut_place(node.cut) if node.cut else laid.layout.leaf_place(node)
+            yield Fault("run-match", "marked with another match than its run", place, node.run)
+
+
 def check_run_parts(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """A run is cut into blanks and nothing else, at least two; in a stack into whole rows as well.
 

@@ -192,6 +192,20 @@ def test_the_mark_on_the_resawn_piece() -> None:
     assert codes(doc) == set()
 
 
+def test_marks_that_disagree() -> None:
+    """The mark on the piece must be that of its leaves, and a mark inside a run that of the run."""
+    doc = opened()
+    pair = doc["layouts"][0]["tree"]["pieces"][0]
+    pair["run"] = "case"
+    pair["pieces"][0]["pieces"][0]["run"] = "case"
+    assert codes(doc) == set()
+    pair["run"] = "chest"
+    assert codes(doc) == {"run-match"}
+    pair["run"] = ""
+    pair["pieces"][0]["pieces"][0]["run"] = "chest"
+    assert "run-match" in codes(doc)
+
+
 def test_resawn_once() -> None:
     """Leaves are not resawn again."""
     doc = opened("4", "15/16")
