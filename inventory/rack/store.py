@@ -7,7 +7,7 @@ rests on, and waits for the other; whoever reads sees a rack before or after a c
 import sqlite3
 import stat
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
@@ -55,6 +55,7 @@ class Rack:
                 raise RackError(f'there is no rack "{file}" yet: load stock into it first')
             if (kind := _no_plain_file(file)) is not None:
                 raise RackError(f'"{file}" is {kind}, not a rack')
+            new = not file.exists()
             mode = "rwc" if create else "rw"
             connection = sqlite3.connect(
                 f"{file.absolute().as_uri()}?mode={mode}",
@@ -65,8 +66,10 @@ class Rack:
             rack = cls(connection, file)
             try:
                 rack._prepare(create)
-            except BaseException:
+            except BaseException as error:
                 connection.close()
+                if new and "disk is full" in str(error):
+                    _remove_empty(file)
                 raise
         return rack
 
@@ -228,6 +231,13 @@ class Rack:
                 f'the rack "{self.path}" holds a record that cannot be read ({error}); '
                 '"nester stock check" tells more'
             ) from error
+
+
+def _remove_empty(file: Path) -> None:
+    """Remove the empty file that is left where there was no room for a new rack."""
+    with suppress(OSError):
+        if file.stat().st_size == 0:
+            file.unlink()
 
 
 def _no_plain_file(file: Path) -> str | None:

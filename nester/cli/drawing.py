@@ -1,6 +1,7 @@
 """Drawings put into a folder, and the old ones taken out of it."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -25,11 +26,19 @@ def draw_into(plan: "Plan", folder: Path, paper: str) -> "tuple[list[Path], Clea
     inventory.files.WriteError
         Where it cannot be written.
     """
+    from inventory.files import WriteError
     from nester.cli.output import make_folder
     from nester.draw import clear_stale, draw_plan, paper_called
 
+    there = folder.exists()
     make_folder(folder)
-    written = draw_plan(plan, folder, paper_called(paper))
+    try:
+        written = draw_plan(plan, folder, paper_called(paper))
+    except WriteError:
+        if not there:
+            with suppress(OSError):
+                folder.rmdir()
+        raise
     cleared = clear_stale(folder, plan.project, written)
     for line in left_lines(cleared):
         click.echo(line, err=True)

@@ -205,6 +205,21 @@ def test_an_older_rack_is_brought_up_to_date(
     assert "broken" not in tables
 
 
+def test_no_empty_file_stays_where_a_new_rack_found_no_room(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A rack that could not be made leaves nothing behind that another load stumbles over."""
+
+    def fail(connection: sqlite3.Connection) -> None:
+        raise sqlite3.OperationalError("database or disk is full")
+
+    for module in ("inventory.rack.migrations", "inventory.rack.store"):
+        monkeypatch.setattr(f"{module}.MIGRATIONS", (fail,))
+    path = tmp_path / "rack.db"
+    assert "the disk is full; nothing was changed" in told(path, create=True)
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_the_tables_are_strict(tmp_path: Path) -> None:
     """A wrong type is refused by the file itself."""
     opened(tmp_path).close()

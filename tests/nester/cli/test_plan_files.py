@@ -190,3 +190,55 @@ def test_draw_tells_of_another_project_in_the_folder(run: Run, plan: Path, home:
     assert result.stderr == (
         'in the same folder, left as it is: "M-1-1.svg" (of another project)\n'
     )
+
+
+def test_draw_on_a_full_disk_leaves_no_folder(
+    run: Run, plan: Path, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A folder made for drawings that could not be written goes again; one that was there stays."""
+
+    def full(number: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    (home / "there").mkdir()
+    monkeypatch.setattr("inventory.files.os.fsync", full)
+    for folder in ("drawings", "there"):
+        result = run("draw", "plan.json", "-o", folder)
+        assert result.exit_code == 1
+        assert "no space left on device; nothing was written" in result.stderr
+    assert not (home / "drawings").exists()
+    assert list((home / "there").iterdir()) == []
+
+
+def test_no_damage_to_a_plan_ends_in_an_exception(plan: Path) -> None:
+    """Whatever stands in the place of a value, faults are told, or the plan can be shown."""
+    from nester.plan import parse_plan
+    from nester.show import plan_text
+    from nester.verify import verify_text
+
+    whole = json.loads(plan.read_text(encoding="utf-8"))
+    places = [place for place in _places(whole, ()) if place]
+    assert len(places) > 150
+    for place in places:
+        for value in (None, -1, 10**30, "<script>", "\u202e" + "x" * 10_000, []):
+            document = json.loads(plan.read_text(encoding="utf-8"))
+            inner = document
+            for key in place[:-1]:
+                inner = inner[key]
+            inner[place[-1]] = value
+            text = json.dumps(document)
+            faults = verify_text(text)
+            read, issues = parse_plan(text)
+            if not faults and not issues:
+                assert read is not None
+                assert plan_text(read)
+
+
+def _places(value: Any, place: tuple[Any, ...]) -> list[tuple[Any, ...]]:
+    """Return where every value of a document stands."""
+    inner: list[tuple[Any, Any]] = []
+    if isinstance(value, dict):
+        inner = list(value.items())
+    elif isinstance(value, list):
+        inner = list(enumerate(value))
+    return [place, *(found for key, part in inner for found in _places(part, (*place, key)))]
