@@ -165,7 +165,7 @@ def _stock_item(
         options += tuple(kind.options(d, ground))
     if not options:
         return None
-    listed += [(_array(found), ()) for found in ground.lists]
+    listed += [_rows(found) for found in ground.lists]
     board = isinstance(item, Board)
     least = shop.offcut_min if board else shop.sheet_offcut_min
     stages = shop.stages if board else shop.sheet_stages
@@ -268,9 +268,14 @@ def _listed(
     for obstacle, excused in found:
         for block in blocks_of(obstacle, grid, nx, ny):
             rows[(block, excused)] = None
-    order = sorted(rows, key=lambda row: row[0])
-    blocks = np.array([block for block, _ in order], dtype=np.int32).reshape(-1, 4)
-    return blocks, tuple((i, excused) for i, (_, excused) in enumerate(order) if excused)
+    return _rows(sorted(rows, key=lambda row: row[0]))
+
+
+def _rows(
+    rows: Sequence[tuple[Block, Excuse | None]],
+) -> tuple[Blocks, tuple[tuple[int, Excuse], ...]]:
+    blocks = np.array([block for block, _ in rows], dtype=np.int32).reshape(-1, 4)
+    return blocks, tuple((i, excused) for i, (_, excused) in enumerate(rows) if excused)
 
 
 def _edge_blocks(item: Stock, shop: Shop, nx: int, ny: int) -> list[Block]:

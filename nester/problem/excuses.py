@@ -23,6 +23,7 @@ from nester.blanks.cutaways import (
     lies_on_far,
 )
 from nester.model import Cutaway, Part
+from nester.problem.inner import Rect
 from nester.problem.raster import Block, blocks_of
 
 Mask = NDArray[np.int64]
@@ -37,22 +38,60 @@ class Excuse:
     the stock. ``high``: the edge is the one farther from the stock's near edge (or from end A).
     ``rows[2 * (edge - first) + sum % 2]`` lists the sums that excuse, as least and most of each
     range, padded with empty ranges.
+
+    ``by_low``: the sum is twice the blank's first end, for a part that keeps its distance from it.
+    ``several``: the blank holds further parts.
     """
 
     along_x: bool
     high: bool
     first: int
     rows: tuple[tuple[int, ...], ...]
+    by_low: bool = False
+    several: bool = False
 
     def holds(self, x1: int, y1: int, x2: int, y2: int) -> bool:
         """Whether the flaw is excused in a blank from (x1, y1) to (x2, y2) [cells]."""
         ends, edges = ((x1, x2), (y1, y2)) if self.along_x else ((y1, y2), (x1, x2))
-        total = sum(ends)
+        total = 2 * ends[0] if self.by_low else sum(ends)
         index = 2 * (edges[self.high] - self.first) + total % 2
         if not 0 <= index < len(self.rows):
             return False
         row = self.rows[index]
         return any(a <= total <= b for a, b in zip(row[::2], row[1::2], strict=True))
+
+
+def in_slot(found: Excuse, rect: Rect, size: Rect, seat: tuple[int, int]) -> Excuse:
+    """Return the excuse of one part's flaw as one of a blank of several parts.
+
+    The part's own piece is ``rect`` where the blank is ``size`` [cells]. It lies against its
+    joints, ``seat`` long and wide along the stock's axes, and so keeps its distance from the
+    blank's lowest corner, however large the blank.
+    """
+    along, across = (0, 1) if found.along_x else (1, 0)
+    ends, sides = _beside_joint(rect, size, seat, along), _beside_joint(rect, size, seat, across)
+    first, high, rows, by_low = found.first, found.high, found.rows, False
+    if sides is not None:
+        first, high = first - sides[1 if high else 0], False
+    if ends is not None:
+        total = sum(ends)
+        empty = (1, 0) * (len(rows[0]) // 2)
+        moved = [tuple(value - total for value in row) for row in rows[total % 2 :: 2]]
+        rows, by_low = tuple(row for pair in moved for row in (pair, empty)), True
+    return Excuse(found.along_x, high, first, rows, by_low, several=True)
+
+
+def _beside_joint(
+    rect: Rect, size: Rect, seat: tuple[int, int], axis: int
+) -> tuple[int, int] | None:
+    """Return from where to where a part lies from the blank's corner, None if over all of it."""
+    low, high = rect[axis] - size[axis], rect[axis + 2] - size[axis]
+    at_start, at_end = low == 0, rect[axis + 2] == size[axis + 2]
+    if at_start and at_end:
+        return None
+    if at_start:
+        return high - seat[axis], high
+    return (low, low + seat[axis]) if at_end else (low, high)
 
 
 def excuse(part: Part, lie: Lie, flaw: Flaw, stock: Stock, grid: Length) -> Excuse | None:

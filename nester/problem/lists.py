@@ -2,14 +2,19 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import TypeAlias
 
 from inventory.length import Length
 from inventory.stock import Face, FlawKind, Stock
 from nester.blanks import Needed, Obstacle, obstacles, round_up
+from nester.blanks.cutaways import Lie
 from nester.blanks.runs import more_width
 from nester.model import Part, Quality, Shop
+from nester.problem.excuses import Excuse, excuse, in_slot
 from nester.problem.inner import Inner, Rect, Slot, slots
 from nester.problem.raster import Block, blocks_of
+
+Row: TypeAlias = tuple[Block, Excuse | None]
 
 
 class Ground:
@@ -22,7 +27,7 @@ class Ground:
         self, item: Stock, shop: Shop, edge: Sequence[Block], size: tuple[int, int], first: int
     ) -> None:
         self.item, self.shop, self.edge, self.size, self.first = item, shop, edge, size, first
-        self.lists: dict[tuple[Block, ...], int] = {}
+        self.lists: dict[tuple[Row, ...], int] = {}
         self.known: dict[Obstacle, list[Block]] = {}
 
     def faces(self) -> tuple[bool, bool]:
@@ -32,20 +37,38 @@ class Ground:
 
     def keep_clear(self, blocks: Iterable[Block]) -> int:
         """Return the number of the list of these blocks and those past the stock's edges."""
-        key = tuple(sorted({*self.edge, *blocks}))
+        return self._list((block, None) for block in blocks)
+
+    def _list(self, rows: Iterable[Row]) -> int:
+        found = dict.fromkeys([*((block, None) for block in self.edge), *rows])
+        key = tuple(sorted(found, key=lambda row: row[0]))
         return self.lists.setdefault(key, len(self.lists) + self.first)
 
     def of_blank(self, parts: Sequence[Part], inner: Inner | Slot, size: Rect, face: bool) -> int:
         """Return the list for a blank in which ``parts`` lie as ``inner`` says.
 
-        A part's block is moved so that the whole blank meets it where the part would.
+        A part's block is moved so that the whole blank meets it where the part would. Where its
+        cutaway may lie over the flaw, the block says so.
         """
-        found: list[Block] = []
+        found: list[Row] = []
         for slot, rect in slots(inner, size):
             part = parts[slot.index]
             own = own_width(part, self.item, self.shop)
-            found += [_moved(b, rect, size) for b in self.of_part(part, own, face)]
-        return self.keep_clear([*found, *self.metal()])
+            shown = face if slot.flipped is None else slot.flipped
+            lie = Lie(slot.turned, slot.reversed, shown)
+            for obstacle in self._obstacles(part, own, face):
+                excused = excuse(part, lie, obstacle.flaw, self.item, self.shop.grid)
+                if excused is not None:
+                    excused = in_slot(excused, rect, size, self._seat(part, slot.turned))
+                found += [(_moved(b, rect, size), excused) for b in self._blocks(obstacle)]
+        return self._list([*found, *((block, None) for block in self.metal())])
+
+    def _seat(self, part: Part, turned: bool) -> tuple[int, int]:
+        """Return how much of the stock's length and width a part in a run takes [cells]."""
+        grid = self.shop.grid
+        length = round_up(part.length + part.extra_length, grid) // grid
+        width = round_up(part.width + part.extra_width, grid) // grid
+        return (width, length) if turned else (length, width)
 
     def of_leaves(self, parts: Sequence[Part], inner: Inner, size: Rect) -> int:
         """Return the list for a blank that is resawn: a flaw on any face counts on all."""
@@ -56,12 +79,14 @@ class Ground:
         return self.of_blank(strict, inner, size, False)
 
     def of_part(self, part: Part, own: Length, face: bool) -> list[Block]:
-        """Return the blocks that a part of this own width must keep clear of."""
-        bare = replace(part, cutaways=())
-        way = Needed(0, 0, False, 0, 0, own)
-        faces = obstacles(bare, way, self.item, self.shop)
-        found = faces.get(Face.BOTH, faces.get(Face.B if face else Face.A, ()))
+        """Return the blocks that a part of this own width must keep clear of, cutaways or not."""
+        found = self._obstacles(part, own, face)
         return [block for obstacle in found for block in self._blocks(obstacle)]
+
+    def _obstacles(self, part: Part, own: Length, face: bool) -> tuple[Obstacle, ...]:
+        way = Needed(0, 0, False, 0, 0, own)
+        faces = obstacles(part, way, self.item, self.shop)
+        return faces.get(Face.BOTH, faces.get(Face.B if face else Face.A, ()))
 
     def metal(self) -> list[Block]:
         """Return the blocks that no cut may come near, so that no joint lies over metal either."""

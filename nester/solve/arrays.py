@@ -183,8 +183,9 @@ def _places(excuse: Excuse, rip: bool, beyond: bool) -> NDArray[np.int32]:
     rows = np.array(excuse.rows, np.int32)
     ranges = rows.shape[1] // 2
     out = np.zeros((1 + len(rows) * ranges, 5), np.int32)
-    side = (0 if across_v else 2) + excuse.high
-    out[0] = excuse.first, len(rows) // 2, ranges, side, beyond
+    side = (0 if across_v else 2) + excuse.high + 4 * excuse.by_low
+    # What further parts in the blank ask for is left out of the bound.
+    out[0] = excuse.first, len(rows) // 2, ranges, side, beyond or excuse.several
     out[1:, :2] = rows.reshape(-1, 2)
     return out
 

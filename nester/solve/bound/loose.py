@@ -15,7 +15,8 @@ class Loose:
 
     def __init__(self, blocks: NDArray[np.int32], row: int) -> None:
         first, edges, ranges, self.side, beyond = (int(value) for value in blocks[row])
-        # A blank that ends beyond the last whole cells may lie between the places of the table.
+        # A blank that ends beyond the last whole cells may lie between the places of the table, and
+        # what suits one part of a run may not suit the next.
         self.anywhere = beyond == 1
         found = blocks[row + 1 : row + 1 + 2 * edges * ranges, :2].reshape(2 * edges, ranges, 2)
         some = (found[:, :, 0] <= found[:, :, 1]).any(axis=1)

@@ -3,9 +3,10 @@
 A block is a row (u1, v1, u2, v2, excuse). It may hold a flaw that a blank's cutaway takes away
 where the blank lies right over it: ``excuse`` is then the row of the same table at which its places
 stand, else -1. That row is (first edge, number of edges, ranges, side, beyond): ``side`` 0 and 1
-for the blank's v1 and v2, 2 and 3 for its u1 and u2; ``beyond`` 1 where the stock goes on past its
-last whole cells. Then come, for each edge and for even and odd sums of the two other sides, so many
-rows (least sum, most sum, 0, 0, 0) at which the blank may lie there.
+for the blank's v1 and v2, 2 and 3 for its u1 and u2, 4 more where the sum is twice the first of the
+two other sides; ``beyond`` 1 where the bound looks at none of it. Then come, for each edge and for
+even and odd sums of the two other sides, so many rows (least sum, most sum, 0, 0, 0) at which the
+blank may lie there.
 """
 
 import numpy as np
@@ -17,14 +18,15 @@ from nester.solve.kernels.jit import kernel
 @kernel
 def excused(blocks: NDArray[np.int32], row: int, u1: int, v1: int, u2: int, v2: int) -> bool:
     """Whether a rectangle may lie over a block whose places of excuse stand at ``row``."""
-    side = blocks[row, 3]
-    edge, total = v1, u1 + u2
+    side = blocks[row, 3] % 4
+    edge, first, last = v1, u1, u2
     if side == 1:
         edge = v2
     elif side >= 2:
-        edge, total = u1, v1 + v2
+        edge, first, last = u1, v1, v2
         if side == 3:
             edge = u2
+    total = first + first if blocks[row, 3] >= 4 else first + last
     k = edge - blocks[row, 0]
     if k < 0 or k >= blocks[row, 1]:
         return False
@@ -41,8 +43,9 @@ def excused_u(
     blocks: NDArray[np.int32], row: int, u: int, end: int, v1: int, v2: int, a: int
 ) -> int:
     """Return the least start from ``u`` at which a length ``a`` is excused, ``end`` if none is."""
-    if blocks[row, 3] < 2:
-        edge = v2 if blocks[row, 3] == 1 else v1
+    side = blocks[row, 3] % 4
+    if side < 2:
+        edge = v2 if side == 1 else v1
         if edge < blocks[row, 0] or edge >= blocks[row, 0] + blocks[row, 1]:
             return end
     for start in range(u, end):
@@ -56,8 +59,9 @@ def excused_v(
     blocks: NDArray[np.int32], row: int, u1: int, u2: int, v: int, end: int, b: int
 ) -> int:
     """Return the least start from ``v`` at which a width ``b`` is excused, ``end`` if none is."""
-    if blocks[row, 3] >= 2:
-        edge = u2 if blocks[row, 3] == 3 else u1
+    side = blocks[row, 3] % 4
+    if side >= 2:
+        edge = u2 if side == 3 else u1
         if edge < blocks[row, 0] or edge >= blocks[row, 0] + blocks[row, 1]:
             return end
     for start in range(v, end):

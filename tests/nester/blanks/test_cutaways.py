@@ -10,8 +10,23 @@ from typing import Any
 
 import pytest
 
+from nester.cutouts import seats
 from nester.layout import BlankUse
-from tests.nester.maker import blanks, board, fits, part, planned, sheet, shop
+from nester.planning import make_plan
+from tests.nester.maker import (
+    MADE,
+    PROVEN,
+    SOON,
+    blanks,
+    board,
+    fits,
+    match,
+    part,
+    planned,
+    read,
+    sheet,
+    shop,
+)
 
 ARCH = {"arch": {"edge": "near", "start": "5", "span": "28", "rise": "1 3/4"}}
 FAR_ARCH = {"arch": {"edge": "far", "start": "5", "span": "28", "rise": "1 3/4"}}
@@ -289,3 +304,91 @@ def test_equal_parts_with_other_arches_are_not_equal() -> None:
     on = {layout.stock: layout.tree.use for layout in plan.layouts}
     assert isinstance(on["M-1"], BlankUse)
     assert on["M-1"].part == "rail"
+
+
+# An arch of 10 by 1 has a radius of 10**2 / 8 + 1 / 2 = 13: half an inch beside its middle it is
+# 0.9904 high, 4 1/2 beside it 0.1963 and 4 3/4 beside it 0.1011.
+SMALL_ARCH = {"arch": {"edge": "near", "start": "4", "span": "10", "rise": "1"}}
+
+
+def pair(**keys: Any) -> str:
+    """Return two arched rails of 18 x 3 whose grain must run on, one behind the other."""
+    size = {"length": "18", "width": "3", "cutaway": [SMALL_ARCH]}
+    rails = "".join(part(name, **{**size, **keys}) for name in ("left", "right"))
+    return rails + match("pair", how="sequence", parts=["left", "right"], required=True)
+
+
+@pytest.mark.parametrize(
+    ("x", "width", "fit"),
+    [
+        ("8 1/2", "7/8", True),
+        ("8 1/2", "1", False),
+        # 1/8 is lost at the joint, so the second rail begins at 18 1/8.
+        ("26 5/8", "7/8", True),
+        ("26 5/8", "1", False),
+        ("17 1/2", "1/16", False),
+    ],
+)
+def test_in_a_run(x: str, width: str, fit: bool) -> None:
+    """A knot may lie in the arch of either part of a run."""
+    stock = board(length="36 1/8", width="3", flaws=[flaw("knot", x, "0", "1", width)])
+    assert fits(stock, pair()) is fit
+    assert not fits(stock, pair(cutaway=[]))
+
+
+def test_in_both_parts_of_a_run() -> None:
+    """Each part of a run looks after its own arch."""
+    knots = [flaw("knot", x, "0", "1", "7/8") for x in ("8 1/2", "26 5/8")]
+    assert fits(board(length="36 1/8", width="3", flaws=knots), pair())
+    high = [knots[0], flaw("knot", "26 5/8", "2 1/8", "1", "7/8")]
+    assert not fits(board(length="36 1/8", width="3", flaws=high), pair())
+
+
+@pytest.mark.parametrize(("x", "fit"), [("23 1/8", True), ("22 7/8", False)])
+@pytest.mark.parametrize("more", ["0", "2"])
+def test_a_part_lies_against_its_joint(x: str, fit: bool, more: str) -> None:
+    """The spare length of a run is outside, so the second part's arch begins 4 from the joint.
+
+    The run is 18 + 18 + 1/8, and half an inch at either end; the board may be longer.
+    """
+    length = {"0": "37 1/8", "2": "39 1/8"}[more]
+    habits = shop(blank_extra_length="1")
+    stock = board(length=length, width="3", flaws=[flaw("knot", x, "0", "1/2", "3/16")])
+    # Moved along, the arch comes no nearer to the knot.
+    assert fits(stock, pair(), habits) is fit
+
+
+def test_in_a_stack() -> None:
+    """Edge to edge each part's arch lies at its own edge, the upper one's 1/8 beyond the joint.
+
+    A knot in the upper one's arch is kept 1/4 clear of the lower one.
+    """
+    fronts = "".join(
+        part(name, length="18", width="3", cutaway=[SMALL_ARCH]) for name in ("low", "high")
+    )
+    fronts += match("bank", how="stack", parts=["low", "high"], required=True)
+    for y, fit in (("3 1/4", True), ("3 3/16", False), ("3 1/2", False), ("0", True)):
+        knot = flaw("knot", "8 1/2", y, "1", "5/8")
+        project, items = read(board(length="18", width="6 1/8", flaws=[knot]), fronts, shop())
+        plan = make_plan(project, items, stop=SOON, made=MADE)
+        assert (not plan.missing) is fit, y
+        if fit:
+            parts = {part.name: part for part in plan.parts}
+            lain = list(seats(plan.layouts[0].tree, parts, project.shop.grid))
+            assert [seat.shed(items[0]) != [] for _, seat in lain] == [y == "0", y != "0"]
+
+
+def test_in_a_run_across_a_sheet() -> None:
+    """A run across a sheet has its arches at end A or end B."""
+    for x, fit in (("0", True), ("2 1/8", True), ("1/4", False)):
+        knot = flaw("knot", x, "26 5/8", "7/8", "1")
+        stock = sheet(length="3", width="36 1/8", grain="width", flaws=[knot])
+        assert fits(stock, pair(material="plywood")) is fit, x
+
+
+def test_a_run_is_bounded_with_its_arches() -> None:
+    """The bound knows that arches in a run may lie over knots."""
+    knots = [flaw("knot", "8 1/2", "0", "1", "7/8"), flaw("knot", "26 5/8", "0", "1", "7/8")]
+    cheap = board("M-1", length="36 1/8", width="3", price=10, flaws=knots)
+    plan = planned(cheap + board("M-2", length="36 1/8", width="3", price=30), pair(), stop=PROVEN)
+    assert plan.cost == plan.bound == 10

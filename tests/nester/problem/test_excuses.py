@@ -10,7 +10,7 @@ from inventory.length import INCH, MM
 from inventory.stock import Board, Flaw, FlawKind, Point
 from nester.blanks.cutaways import Lie, height_of, inside_between, lies
 from nester.model import Arch, Cutaway, Outline, Part
-from nester.problem.excuses import excuse
+from nester.problem.excuses import excuse, in_slot
 
 GRID = INCH
 
@@ -246,3 +246,49 @@ def test_between_two_places() -> None:
     assert inside_between(step, 5 * INCH, 2 * INCH, 6 * INCH) == [(0, 3 * INCH)]
     assert inside_between(step, 5 * INCH, 2 * INCH, 4 * INCH) == [(0, 5 * INCH)]
     assert inside_between(step, 5 * INCH, 8 * INCH, 12 * INCH) == []
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_parts_in_a_blank_of_several(seed: int) -> None:
+    """What holds for a part by itself holds for it in its place in a larger blank.
+
+    Three pieces end to end or edge to edge; the blank may be larger than needed, which goes to its
+    last piece. Each part lies against its joints.
+    """
+    rng = Random(f"several {seed}")
+    part = PARTS["near arch" if seed % 2 else "far arch, off the middle"]
+    stock = Board("B", "maple", 90 * INCH, 90 * INCH, 90 * INCH, INCH, INCH)
+    length, width = (-(-size // GRID) for size in (part.length, part.width))
+    yes = 0
+    for lie in [*lies(False), *lies(True)]:
+        flaw = rect(*(Fraction(rng.randint(50, 60)) for _ in "xy"), *(HALF, HALF), FlawKind.KNOT)
+        alone = excuse(part, lie, flaw, stock, GRID)
+        assert alone is not None
+        seat = (width, length) if lie.turned else (length, width)
+        axis = rng.randrange(2)
+        more, kerf = rng.randint(0, 2), rng.randint(0, 2)
+        sizes = [seat[axis] + more, seat[axis], seat[axis] + more]
+        starts = [0, sizes[0] + kerf, sizes[0] + sizes[1] + 2 * kerf]
+        whole = [0, 0, *seat]
+        whole[axis + 2] = starts[2] + sizes[2]
+        size = (whole[0], whole[1], whole[2], whole[3])
+        for i in range(3):
+            own = list(size)
+            own[axis], own[axis + 2] = starts[i], starts[i] + sizes[i]
+            found = in_slot(alone, (own[0], own[1], own[2], own[3]), size, seat)
+            for _ in range(300):
+                corner = [0, 0]
+                for a in (0, 1):
+                    reach = own[a + 2]
+                    corner[a] = (flaw.x, flaw.y)[a] // GRID - rng.randrange(reach)
+                spare = rng.randint(0, 2), rng.randint(0, 2)
+                blank = (*corner, *(corner[a] + size[a + 2] + spare[a] for a in (0, 1)))
+                held = [*blank]
+                # Along the row a part keeps its distance from the first corner; across it is free.
+                inside = own[axis] + (more if i == 0 else 0)
+                held[axis] = corner[axis] + inside
+                held[axis + 2] = corner[axis] + inside + seat[axis]
+                want = alone.holds(held[0], held[1], held[2], held[3])
+                assert found.holds(blank[0], blank[1], blank[2], blank[3]) == want, (i, blank)
+                yes += want
+    assert yes > 10

@@ -24,7 +24,7 @@ def random_blocks(rng: Random, length: int, width: int) -> tuple[Blocks, int]:
     for i in range(1, hi):
         if rng.random() < 0.5:
             blocks[i][4] = len(blocks)
-            side, edges, ranges = rng.randrange(4), rng.randint(1, 4), rng.randint(1, 2)
+            side, edges, ranges = rng.randrange(8), rng.randint(1, 4), rng.randint(1, 2)
             blocks.append([rng.randrange(width), edges, ranges, side, 0])
             for _ in range(2 * edges * ranges):
                 low = rng.randrange(2 * length)
@@ -37,8 +37,9 @@ def excused(blocks: Blocks, row: int, u1: int, v1: int, u2: int, v2: int) -> boo
     """Whether the places that stand at a row name this one, by reading all of them."""
     first, edges, ranges, side, _ = blocks[row]
     named = [(e, odd) for e in range(first, first + edges) for odd in (0, 1) for _ in range(ranges)]
-    edge = (v1, v2, u1, u2)[side]
-    total = u1 + u2 if side < 2 else v1 + v2
+    edge = (v1, v2, u1, u2)[side % 4]
+    first, last = (u1, u2) if side % 4 < 2 else (v1, v2)
+    total = first + (first if side >= 4 else last)
     return any(
         at == (edge, total % 2) and blocks[i, 0] <= total <= blocks[i, 1]
         for i, at in enumerate(named, start=row + 1)
