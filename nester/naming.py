@@ -28,7 +28,8 @@ class PartNames:
     """Hands out copies of parts, kind by kind of blank, in the order of the part list.
 
     ``ways[choice][set]`` are the arcs that the sets of matches are made of, ``glued[glue]`` the
-    panels that are glued up, each by the kinds of its strips.
+    panels that are glued up, each by the kinds of its strips. ``homes[together][set][number]`` is
+    the layout that a part should come from.
     """
 
     def __init__(
@@ -36,6 +37,7 @@ class PartNames:
         problem: Problem,
         ways: Sequence[Sequence[Sequence[Arc]]] = (),
         glued: Sequence[Sequence[tuple[int, ...]]] = (),
+        homes: Sequence[Sequence[Sequence[int | None]]] = (),
     ) -> None:
         whole: list[list[Copies]] = [
             [
@@ -52,6 +54,15 @@ class PartNames:
                 for arc in arcs:
                     own = (parts[(arc.start + i) % len(parts)] for i in range(arc.count))
                     whole[arc.demand].append(tuple(own))
+        self.layout = -1
+        self.kept: dict[tuple[int, int], list[Copies]] = {}
+        for together, seats in zip(problem.together, homes, strict=bool(homes)):
+            for parts, places in zip(together.parts, seats, strict=True):
+                for copy, kind, home in zip(parts, together.kinds, places, strict=True):
+                    if home is not None:
+                        self.kept.setdefault((home, kind), []).append((copy,))
+                    elif not together.required:
+                        whole[kind].append((copy,))
         self.panels: list[Panel] = []
         strips: list[list[StripUse]] = [[] for _ in problem.demands]
         ids: Counter[str] = Counter()
@@ -67,8 +78,15 @@ class PartNames:
         self.left: list[Iterator[Copies]] = [iter(found) for found in whole]
         self.strips = [iter(found) for found in strips]
 
+    def at(self, layout: int) -> None:
+        """Say which layout the next blanks are in."""
+        self.layout = layout
+
     def __call__(self, demand: int) -> Copies | StripUse | None:
         """Return what the next blank of a kind becomes; None where all are handed out."""
+        kept = self.kept.get((self.layout, demand))
+        if kept:
+            return kept.pop(0)
         return next(self.left[demand], None) or next(self.strips[demand], None)
 
 

@@ -22,6 +22,7 @@ from nester.solve.door import solve
 from nester.solve.kernels.cache import is_compiled
 from nester.solve.result import Result
 from nester.solve.stop import Stop
+from nester.solve.together import seats
 from nester.solve.tree import Carpenter, leaves
 from nester.solve.warm import warm_up
 
@@ -102,10 +103,12 @@ def _layouts(
     problem: Problem, result: Result, items: Sequence[Stock], project: Project
 ) -> tuple[list[Layout], list[Panel], Fraction]:
     by_id = {item.id: item for item in items}
-    names, ids = PartNames(problem, result.ways, result.panels), OffcutIds(items)
+    homes = seats(problem, result.columns).homes
+    names, ids = PartNames(problem, result.ways, result.panels, homes), OffcutIds(items)
     copies: Counter[str] = Counter()
     layouts, cost = [], Fraction(0)
-    for column in result.columns:
+    for i, column in enumerate(result.columns):
+        names.at(i)
         item = problem.stock[column.stock]
         record = by_id[item.id]
         copies[item.id] += 1

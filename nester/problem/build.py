@@ -1,6 +1,8 @@
 """From parts and stock to the problem in whole grid cells."""
 
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import TypeAlias
 
@@ -76,7 +78,12 @@ def build(
         if made is not None:
             items.append(made)
     demands = [*singles, *(_composite(kind, shop) for kind in kinds)]
-    problem = Problem(shop.grid, ticks, tuple(demands), tuple(items), tuple(choices), tuple(glues))
+    together = tuple(chooser.together(matches, penalty))
+    more = Counter(kind for t in together for kind in t.kinds * len(t.parts))
+    demands = [replace(d, copies=d.copies + more[i]) for i, d in enumerate(demands)]
+    problem = Problem(
+        shop.grid, ticks, tuple(demands), tuple(items), tuple(choices), tuple(glues), together
+    )
     return possible(problem)
 
 

@@ -67,3 +67,18 @@ class Glue:
     most: int
     length: int
     inner: Inner | Slot
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Parts that should come from one piece of stock: in each set one blank of each of ``kinds``.
+
+    ``parts[set]`` names their copies. ``required``: otherwise they are not wanted at all.
+    ``penalty`` is the price of two neighbours that are apart [ticks].
+    """
+
+    match: str
+    parts: tuple[tuple[tuple[str, int], ...], ...]
+    kinds: tuple[int, ...]
+    required: bool
+    penalty: int

@@ -7,7 +7,7 @@ from itertools import accumulate
 
 from inventory.stock import Stock
 from nester.model import How, Match, Part
-from nester.problem.choice import Arc, Choice
+from nester.problem.choice import Arc, Choice, Together
 from nester.problem.kinds import Kind, Leaves, Line
 from nester.problem.shapes import Row
 
@@ -109,6 +109,21 @@ class Chooser:
             if sets and match.how is not How.SAME_BOARD:
                 made.append(self._choice(match, sets, penalty))
         return made
+
+    def together(self, matches: Sequence[Match], penalty: int) -> list[Together]:
+        """Return the parts that should come from one piece of stock each."""
+        found = taken(matches, self.parts.values())
+        return [
+            Together(
+                match.name,
+                tuple(tuple(copy for row in own for copy in row) for own in found.rows[match.name]),
+                tuple(self.kind_of(self.parts[name]) for name in match.parts),
+                match.required,
+                penalty,
+            )
+            for match in matches
+            if match.how is How.SAME_BOARD
+        ]
 
     def _choice(
         self, match: Match, sets: tuple[tuple[tuple[Named, ...], ...], ...], penalty: int

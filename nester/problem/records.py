@@ -11,7 +11,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.problem.choice import Choice, Glue
+from nester.problem.choice import Choice, Glue, Together
 from nester.problem.excuses import Excuse
 from nester.problem.inner import Inner
 
@@ -119,7 +119,7 @@ class Problem:
 
     ``ticks`` is how many ticks make one unit of money. Costs in ticks never exceed the true ones.
     Beside the copies that are always wanted, ``choices`` and ``glues`` ask for blanks as they are
-    made.
+    made; ``together`` says which should come from one piece of stock.
     """
 
     grid: int
@@ -128,3 +128,9 @@ class Problem:
     stock: tuple[StockItem, ...]
     choices: tuple[Choice, ...] = ()
     glues: tuple[Glue, ...] = ()
+    together: tuple[Together, ...] = ()
+
+    @property
+    def corners_have_a_price(self) -> bool:
+        """Whether corners are weighed against other costs, or come before them."""
+        return any(c.penalty for c in self.choices) or any(t.penalty for t in self.together)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.problem.choice import Choice
 from nester.solve.columns import Column
+from nester.solve.together import Seats, seats
 
 Merit: TypeAlias = tuple[int, int, int, int, int]
 """Missing copies, finished area missing, broken corners, cost, strips: the smaller the better.
@@ -104,10 +105,13 @@ def mix(problem: Problem, columns: Sequence[Column], config: Config) -> Mix:
         for d, count in enumerate(column.counts):
             if count:
                 got[d] += count
-    return Mix(tuple(columns), config, outcome(problem, got, cost, config))
+    found = seats(problem, columns)
+    return Mix(tuple(columns), config, outcome(problem, got, cost, config, found))
 
 
-def outcome(problem: Problem, got: Counter[int], cost: int, config: Config) -> Outcome:
+def outcome(
+    problem: Problem, got: Counter[int], cost: int, config: Config, found: Seats
+) -> Outcome:
     """Return what blanks (``got`` by kind) and their cost come to under a configuration."""
     have = Counter(got)
     unmade = []
@@ -123,8 +127,13 @@ def outcome(problem: Problem, got: Counter[int], cost: int, config: Config) -> O
         unmade.append(tuple(short))
     count = area = broken = 0
     missing = []
+    apart = Counter[int]()  # blanks that are no use, as the set they belong to is not whole
+    for own, sets in zip(problem.together, found.homes, strict=True):
+        for homes in sets:
+            if own.required and None in homes:
+                apart.update(own.kinds)
     for d, demand in enumerate(problem.demands):
-        lacking = max(0, demand.copies - have[d])
+        lacking = max(0, demand.copies - apart[d] - have[d]) + apart[d]
         have[d] -= demand.copies - lacking
         missing.append(lacking)
         count += lacking
@@ -145,9 +154,11 @@ def outcome(problem: Problem, got: Counter[int], cost: int, config: Config) -> O
             broken += bad
             price += bad * choice.penalty
         lost.append(tuple(gone))
-    priced = any(choice.penalty for choice in problem.choices)
+    for own, bad in zip(problem.together, found.broken(problem), strict=True):
+        broken += bad
+        price += bad * own.penalty
     used = sum(len(strips) for panels in config.panels for strips in panels)
-    merit = (count, area, 0 if priced else broken, cost + price, used)
+    merit = (count, area, 0 if problem.corners_have_a_price else broken, cost + price, used)
     return Outcome(merit, broken, tuple(lost), tuple(unmade), tuple(missing))
 
 

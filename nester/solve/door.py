@@ -83,7 +83,7 @@ def solve(
 
 
 def _engine(problem: Problem, seed: int) -> AnyEngine:
-    if problem.choices or problem.glues:
+    if problem.choices or problem.glues or problem.together:
         return MixedEngine(problem, seed)
     return Engine(problem, seed)
 

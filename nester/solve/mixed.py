@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nester.problem import Problem
+from nester.problem.choice import Together
 from nester.solve.arrays import arrays
 from nester.solve.bound.mixed import MixedBounding, reduced
 from nester.solve.columns import Column
@@ -28,11 +29,13 @@ from nester.solve.engine import (
     POOL_MOST,
     hash_seed,
 )
-from nester.solve.improve import Effort, attempt
+from nester.solve.gather import gathered
+from nester.solve.improve import LEAST_WORK, Effort, attempt
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
 from nester.solve.shift import Shifter
 from nester.solve.starts import starts
+from nester.solve.together import seats
 from nester.solve.working import Working, working
 
 CHANGES = 0.6
@@ -65,7 +68,7 @@ class MixedEngine:
         self.best: Mix = mix(problem, (), self.shifter.first())
         self.base = self.best
         self.least = sum(c.copies * least_broken(c) for c in problem.choices)
-        self.priced_corners = any(choice.penalty for choice in problem.choices)
+        self.priced_corners = problem.corners_have_a_price
         self.since = 0
         self.searched = 0
         self.priced = 0
@@ -177,11 +180,13 @@ class MixedEngine:
             config = self.base.config
             if self.shifter.flexible and rng.random() < CHANGES:
                 config = self.shifter.other(config, self.base.complete, rng)
+            apart = self._apart()
+            gather = apart[int(rng.integers(len(apart)))] if apart and rng.random() < 0.3 else None
             kept = _kept(self.problem, self.base.columns, config, rng)
             effort = Effort(EFFORTS[(self.rounds + i) % len(EFFORTS)])
             detour = int(DETOUR * self.best.cost)
             here = self._working(config)
-            jobs.append(pool.submit(_attempt, here, config, kept, detour, effort, seed))
+            jobs.append(pool.submit(_attempt, here, config, kept, detour, effort, seed, gather))
         before = self.best.merit
         results = [job.result() for job in jobs]
         for found in results:
@@ -192,6 +197,13 @@ class MixedEngine:
                 self.best = found.mix
         self.since = 0 if self.best.merit < before else self.since + 1
         self.base = self._next_base(min((r.mix for r in results), key=lambda m: m.merit))
+
+    def _apart(self) -> list[Together]:
+        """Return the matches of which parts should come from one piece of stock, and do not yet."""
+        if not self.problem.together:
+            return []
+        broken = seats(self.problem, self.base.columns).broken(self.problem)
+        return [own for own, bad in zip(self.problem.together, broken, strict=True) if bad]
 
     def _next_base(self, newest: Mix) -> Mix:
         if newest.merit <= self.best.merit or self.since % PATIENCE == 0:
@@ -226,10 +238,24 @@ class MixedEngine:
 
 
 def _attempt(
-    here: Working, config: Config, kept: Sequence[Column], detour: int, effort: Effort, seed: int
+    here: Working,
+    config: Config,
+    kept: Sequence[Column],
+    detour: int,
+    effort: Effort,
+    seed: int,
+    gather: Together | None = None,
 ) -> _Made:
-    """Place anew what a configuration asks for beyond ``kept`` layouts, and some of them too."""
-    now = draft(here.problem, [here.lowered(column) for column in kept])
+    """Place anew what a configuration asks for beyond ``kept`` layouts, and some of them too.
+
+    ``gather``: a set of these parts is brought onto one piece of stock instead.
+    """
+    lowered = [here.lowered(column) for column in kept]
+    if gather is not None:
+        moved, work = gathered(here, lowered, gather, np.random.default_rng(seed))
+        columns = tuple(here.lifted(column) for column in moved)
+        return _Made(mix(here.whole, columns, config), columns, work + LEAST_WORK)
+    now = draft(here.problem, lowered)
     found = attempt(here.problem, here.found, now, here.weight, detour, effort, seed)
     columns = tuple(here.lifted(column) for column in found.draft.columns)
     fresh = tuple(here.lifted(column) for column in found.columns)

@@ -51,6 +51,7 @@ def _asks(problem: Problem, demands: list[int]) -> bool:
 def _together(problem: Problem) -> list[list[int]]:
     """Return the kinds of blanks that are chosen between: of one match, or of one panel."""
     found = [[arc.demand for arc in choice.arcs] for choice in problem.choices if choice.arcs]
+    found += [list(own.kinds) for own in problem.together]
     found += [[glue.demand, *(kind for kind, _ in glue.strips)] for glue in problem.glues]
     return found
 
@@ -89,4 +90,9 @@ def _part(problem: Problem, stock: list[int], demands: list[int]) -> Problem:
         stock=items,
         choices=choices,
         glues=glues,
+        together=tuple(
+            replace(own, kinds=tuple(place[kind] for kind in own.kinds))
+            for own in problem.together
+            if own.kinds[0] in place
+        ),
     )

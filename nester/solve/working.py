@@ -62,7 +62,7 @@ def working(problem: Problem, config: Config) -> Working:
         for item, own in zip(problem.stock, options, strict=True)
     )
     left = tuple(replace(problem.demands[d], copies=int(copies[d])) for d in demands)
-    plain = replace(problem, demands=left, stock=stock, choices=(), glues=())
+    plain = replace(problem, demands=left, stock=stock, choices=(), glues=(), together=())
     weight = np.array([d.area for d in left], np.float64)
     weight /= max(weight.sum(), 1.0)
     return Working(problem, plain, arrays(plain), weight, demands, options)

@@ -236,3 +236,29 @@ def test_a_wrap_on_a_sheet() -> None:
         assert not plan.missing
         assert result(plan).matched == 3
         assert {use.turned for _, use in blanks(plan)} == {grain == "width"}
+
+
+@pytest.mark.parametrize(("length", "matched"), [("40 1/8", 2), ("40 1/16", 1)])
+def test_parts_from_one_board(length: str, matched: int) -> None:
+    """Rails of 20, 10 and 9 7/8 with two crosscuts take 40 1/8 of one board, else one is apart."""
+    rails = part("a", length="20") + part("b", length="10") + part("c", length="9 7/8")
+    frame = match("frame", how="same board", parts=["a", "b", "c"])
+    stock = board("one", length=length, width="3", price=80)
+    stock += board("two", length="30 1/8", width="3", price=10)
+    stock += board("three", length="12", width="3", price=5)
+    plan = planned(stock, rails + frame, stop=Rounds(25))
+    assert not plan.missing
+    assert result(plan).corners == 2
+    assert result(plan).matched == matched
+    if matched == 2:
+        assert result(plan).stock == ("one",)
+
+
+@pytest.mark.parametrize(("length", "missing"), [("40 1/8", 0), ("40 1/16", 3)])
+def test_parts_from_one_board_or_not_at_all(length: str, missing: int) -> None:
+    """Where one board is required and none is long enough, all of the parts are missing."""
+    rails = part("a", length="20") + part("b", length="10") + part("c", length="9 7/8")
+    frame = match("frame", how="same board", parts=["a", "b", "c"], required=True)
+    stock = board("one", length=length, width="3") + board("two", length="30 1/8", width="3")
+    plan = planned(stock, rails + frame + part("other", length="9"), stop=Rounds(15))
+    assert sum(entry.count for entry in plan.missing if entry.part != "other") == missing

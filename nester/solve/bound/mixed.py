@@ -109,6 +109,10 @@ def reduced(problem: Problem) -> Reduced:
         stock=stock,
         choices=choices,
         glues=tuple(glues),
+        together=tuple(
+            replace(own, kinds=tuple(place[kind] for kind in own.kinds))
+            for own in problem.together
+        ),
     )
     return Reduced(small, place)
 
@@ -167,7 +171,7 @@ class MixedBounding(Bounding):
         super().__init__(small.problem, found, prices)
         self.small = small
         self.broken = broken
-        self.priced_corners = any(choice.penalty for choice in small.problem.choices)
+        self.priced_corners = small.problem.corners_have_a_price
         self.corner = 0
         self.panels = [_relaxed(glue, small.problem.grid) for glue in small.problem.glues]
         cut = {option.demand for item in small.problem.stock for option in item.options}
