@@ -100,6 +100,13 @@ class Formatter:
         """Return ``value`` at the nearest mark with its unit: "23 3/8 in" or "594.5 mm"."""
         return f"{self.length(value)} {self.units}"
 
+    def sold(self, thickness: Length) -> str:
+        """Return a thickness as wood is sold by it: "4/4", else with its unit: "27 mm"."""
+        quarters, rest = divmod(4 * thickness, INCH)
+        if self.units == "in" and quarters >= 4 and not rest:
+            return f"{quarters}/4"
+        return self.with_unit(thickness) if self.shows(thickness) else self.near(thickness)
+
     def full(self, value: Length) -> str:
         """Return ``value`` at its mark or, where it lies on none, so that it can still be set.
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from enum import Enum
+from fractions import Fraction
 from typing import TypeAlias
 
 from inventory.length import Length
@@ -99,7 +100,15 @@ class Layout:
     length: Length
     width: Length
     thickness: Length
-    value: str  # money, a decimal
+    value: str  # money, a decimal of at most three places (see decimal_text)
     tree: Node
     first_cut: FirstCut = FirstCut.CROSSCUT
     note: str = field(default="", compare=False)
+
+
+def decimal_text(money: Fraction) -> str:
+    """Return money as a plan has it: a decimal rounded to three places, no zeros at its end."""
+    thousandths = round(money * 1000)
+    whole, rest = divmod(abs(thousandths), 1000)
+    text = f"{whole}.{rest:03d}".rstrip("0").rstrip(".")
+    return f"-{text}" if thousandths < 0 else text

@@ -1,24 +1,28 @@
 """From a project and stock to a plan: the problem is built, solved, and its layouts made exact."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from inventory.stock import Stock
 from nester import __version__
 from nester.area import wood_area, wood_in
 from nester.blanks.eligible import plain
-from nester.layout import BlankUse, Layout, Node, OffcutUse, WasteUse
+from nester.layout import Axis, BlankUse, Layout, Node, OffcutUse, StripUse, WasteUse
+from nester.matching import Matching, penalties
 from nester.model import Part, Project
 from nester.naming import OffcutIds, PartNames
-from nester.plan import Missing, Plan, Status, Yield
+from nester.panels import panel_of
+from nester.plan import Missing, Panel, Plan, Status, Yield
 from nester.problem import Problem, build
+from nester.problem.matches import sequences_of
 from nester.reasons.missing import why_missing
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import solve
 from nester.solve.kernels.cache import is_compiled
 from nester.solve.result import Result
 from nester.solve.stop import Stop
+from nester.solve.together import seats
 from nester.solve.tree import Carpenter, leaves
 from nester.solve.warm import warm_up
 
@@ -43,13 +47,17 @@ def make_plan(
     """
     parts = sorted(project.parts, key=lambda part: part.name)
     items = sorted(stock, key=lambda item: item.id)
-    problem = build(parts, items, project.shop)
+    problem = build(parts, items, project.shop, project.matches)
     hooks = callbacks or Callbacks()
     if not is_compiled():
         hooks.compiling()
     warm_up()
     result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
-    layouts, cost, missing = _layouts(problem, result, items, project)
+    layouts, panels, cost = _layouts(problem, result, items, project)
+    missing = _missing(project.parts, layouts, panels)
+    matched = Matching(layouts, panels).results(project)
+    charged, price = penalties(matched, project.shop)
+    cost += price
     status, bound, gap = _proven(result, problem, cost, bool(missing))
     return Plan(
         version=__version__,
@@ -69,11 +77,18 @@ def make_plan(
         parts=project.parts,
         matches=project.matches,
         layouts=tuple(layouts),
+        panels=tuple(panels),
         missing=tuple(
-            Missing(part.name, missing[part.name], why_missing(part, items, project.shop, layouts))
+            Missing(
+                part.name,
+                missing[part.name],
+                why_missing(part, items, project.shop, layouts, _whole(part, project)),
+            )
             for part in project.parts
             if missing[part.name]
         ),
+        match_results=tuple(matched),
+        penalties=tuple(charged),
         yields=_yield(layouts, items),
     )
 
@@ -86,12 +101,14 @@ def _eligible(items: Sequence[Stock], parts: Sequence[Part]) -> tuple[Stock, ...
 
 def _layouts(
     problem: Problem, result: Result, items: Sequence[Stock], project: Project
-) -> tuple[list[Layout], Fraction, Counter[str]]:
+) -> tuple[list[Layout], list[Panel], Fraction]:
     by_id = {item.id: item for item in items}
-    names, ids = PartNames(problem), OffcutIds(items)
+    homes = seats(problem, result.columns).homes
+    names, ids = PartNames(problem, result.ways, result.panels, homes), OffcutIds(items)
     copies: Counter[str] = Counter()
     layouts, cost = [], Fraction(0)
-    for column in result.columns:
+    for i, column in enumerate(result.columns):
+        names.at(i)
         item = problem.stock[column.stock]
         record = by_id[item.id]
         copies[item.id] += 1
@@ -99,8 +116,33 @@ def _layouts(
         made, price = carpenter.layout(column.row, copies[item.id], names, ids.maker(item.id))
         layouts.append(made)
         cost += price
-    # Demands that no stock can give never reach the solver's columns, so they are unused names too.
-    return layouts, cost, names.unused()
+    panels = [panel_of(named, problem) for named in names.panels]
+    return layouts, panels, cost
+
+
+def _whole(part: Part, project: Project) -> str | None:
+    """Return the name of a required match that a part belongs to."""
+    rows = sequences_of(project.matches, project.parts)
+    for match in project.matches:
+        names = [
+            one for name in match.parts for one in (rows[name].parts if name in rows else [name])
+        ]
+        if match.required and part.name in names:
+            return match.name
+    return None
+
+
+def _missing(
+    parts: Sequence[Part], layouts: Sequence[Layout], panels: Sequence[Panel]
+) -> Counter[str]:
+    """Return how many copies of each part are neither cut nor glued up."""
+    had = Counter(
+        leaf.use.part
+        for tree in (*(layout.tree for layout in layouts), *(panel.tree for panel in panels))
+        for leaf in leaves(tree)
+        if isinstance(leaf.use, BlankUse)
+    )
+    return +Counter({part.name: part.copies - had[part.name] for part in parts})
 
 
 def _proven(
@@ -130,15 +172,25 @@ def _yield(layouts: Sequence[Layout], items: Sequence[Stock]) -> Yield:
     for layout in layouts:
         item = by_id[layout.stock]
         sums["stock"] += wood_area(item)
-        for leaf in leaves(layout.tree):
-            sums[_kind(leaf)] += wood_in(item, leaf.x, leaf.y, leaf.length, leaf.width)
+        for leaf, share in _shares(layout.tree, Fraction(1)):
+            area = wood_in(item, leaf.x, leaf.y, leaf.length, leaf.width)
+            sums[_kind(leaf)] += area * share
     whole = {name: round(value) for name, value in sums.items()}
     kerf = whole["stock"] - whole["parts"] - whole["offcuts"] - whole["waste"]
     return Yield(kerf=kerf, **whole)
 
 
+def _shares(node: Node, share: Fraction) -> Iterator[tuple[Node, Fraction]]:
+    """Yield the pieces that are cut no further, with the part of the thickness that they have."""
+    if node.cut is None:
+        yield node, share
+    resawn = node.cut is not None and node.cut.axis is Axis.Z
+    for piece in node.pieces:
+        yield from _shares(piece, share / 2 if resawn else share)
+
+
 def _kind(leaf: Node) -> str:
-    if isinstance(leaf.use, BlankUse):
+    if isinstance(leaf.use, BlankUse | StripUse):
         return "parts"
     if isinstance(leaf.use, OffcutUse):
         return "offcuts"

@@ -4,6 +4,7 @@ import ast
 import os
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 import tomllib
@@ -52,6 +53,17 @@ def test_the_readme_opens_with_two_commands_of_one_line() -> None:
     assert "nester demo" in run
     assert "pytest" in test
     assert TEXT.index(run) < TEXT.index(test) < TEXT.index("\n## ")
+
+
+def test_the_package_names_every_licence_in_it() -> None:
+    """Program and fonts each have their licence, in the package's own data as in the README."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert project["license"] == "MIT AND OFL-1.1"
+    words = {"MIT License": "LICENSE", "SIL Open Font License": "nester/draw/fonts/OFL.txt"}
+    assert sorted(words.values()) == sorted(project["license-files"])
+    for name, path in words.items():
+        assert name in (ROOT / path).read_text(encoding="utf-8", errors="replace")
+        assert f"]({path})" in section("## Licence")
 
 
 def test_the_changelog_knows_this_version() -> None:
@@ -127,34 +139,55 @@ def test_every_command_in_the_documents_exists(document: Path) -> None:
     assert wrong == []
 
 
+def tour_script() -> str:
+    """Return the tour as one shell script: each file is written where the reader saves it."""
+    script = ["set -e"]
+    for language, body in BLOCK.findall(section("## Ten minutes")):
+        if language == "sh":
+            script.append(body)
+        elif language == "toml":
+            name = body.splitlines()[0].removeprefix("# ")
+            script.append(f"cat > {name} <<'END OF FILE'\n{body}END OF FILE\n")
+    return "\n".join(script)
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="there is no bash to type the tour into")
 def test_the_ten_minutes_work_as_written(tmp_path: Path) -> None:
-    """Whoever types the tour into an empty folder gets to the drawings."""
-    tour = section("## Ten minutes")
-    files = [body for body in blocks("toml", tour) if body.startswith("# ")]
-    for body in files:
-        name = body.splitlines()[0].removeprefix("# ")
-        (tmp_path / name).write_text(body, encoding="utf-8")
-    assert {path.name for path in tmp_path.iterdir()} == {"stock.toml", "project.toml"}
+    """Whoever types the tour gets to the drawings, and leaves nothing outside its own folder."""
+    checkout, own = tmp_path / "checkout", tmp_path / "own"
+    (checkout / ".venv" / "bin").mkdir(parents=True)
+    (checkout / "bin").mkdir()
+    activate = f'PATH="{checkout / "bin"}:$PATH"\n'
+    (checkout / ".venv" / "bin" / "activate").write_text(activate, encoding="utf-8")
+    command = checkout / "bin" / "nester"
+    command.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m nester "$@"\n', encoding="utf-8")
+    command.chmod(0o755)
     environment = {key: value for key, value in os.environ.items() if "NESTER" not in key}
-    environment |= {"XDG_DATA_HOME": str(tmp_path), "XDG_CONFIG_HOME": str(tmp_path)}
-    environment |= {"PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", "COLUMNS": "100"}
-    lines = [line for body in blocks("sh", tour) for line in body.splitlines()]
-    assert len(lines) >= 8
-    for line in lines:
-        words = shlex.split(line, comments=True)
-        assert words[0] == "nester", line
-        done = subprocess.run(
-            [sys.executable, "-m", "nester", *words[1:]],
-            cwd=tmp_path,
-            env=environment,
-            capture_output=True,
-            text=True,
-            encoding="utf-8",
-            timeout=300,
-            check=False,
-        )
-        assert done.returncode == 0, f"{line}\n{done.stderr}"
-    assert list((tmp_path / "drawings").glob("*.svg"))
+    for name in ("DATA", "CONFIG", "STATE"):
+        environment[f"XDG_{name}_HOME"] = str(own)
+    environment |= {"PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", "COLUMNS": "80"}
+    script = tour_script()
+    assert script.count("nester ") >= 8
+    done = subprocess.run(
+        ["bash"],
+        input=script,
+        cwd=checkout,
+        env=environment,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        timeout=300,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    made = {path.name for path in checkout.iterdir()} - {".venv", "bin"}
+    assert made == {"wall-shelf"}
+    assert list((checkout / "wall-shelf" / "drawings").glob("*.svg"))
+    assert not own.exists()
+    # What does not rest on the search stands in the tour as it is printed.
+    for block in blocks("text", section("## Ten minutes")):
+        if not block.startswith(("Wall shelf: 4 of 4", "1. O-1")):
+            assert block in done.stdout
 
 
 # --- files ------------------------------------------------------------------------------------

@@ -5,8 +5,9 @@ rests on, and waits for the other; whoever reads sees a rack before or after a c
 """
 
 import sqlite3
+import stat
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
@@ -47,11 +48,14 @@ class Rack:
             raise RackError(message)
         with _told(file):
             if create:
+                if file.parent.exists() and not file.parent.is_dir():
+                    raise RackError(f'no rack can lie in "{file.parent}": that is no folder')
                 file.parent.mkdir(parents=True, exist_ok=True)
             elif not file.exists():
                 raise RackError(f'there is no rack "{file}" yet: load stock into it first')
-            if file.is_dir():
-                raise RackError(f'"{file}" is a directory, not a rack')
+            if (kind := _no_plain_file(file)) is not None:
+                raise RackError(f'"{file}" is {kind}, not a rack')
+            new = not file.exists()
             mode = "rwc" if create else "rw"
             connection = sqlite3.connect(
                 f"{file.absolute().as_uri()}?mode={mode}",
@@ -62,8 +66,10 @@ class Rack:
             rack = cls(connection, file)
             try:
                 rack._prepare(create)
-            except BaseException:
+            except BaseException as error:
                 connection.close()
+                if new and "disk is full" in str(error):
+                    _remove_empty(file)
                 raise
         return rack
 
@@ -227,6 +233,25 @@ class Rack:
             ) from error
 
 
+def _remove_empty(file: Path) -> None:
+    """Remove the empty file that is left where there was no room for a new rack."""
+    with suppress(OSError):
+        if file.stat().st_size == 0:
+            file.unlink()
+
+
+def _no_plain_file(file: Path) -> str | None:
+    """Return what a path is where it is there and no plain file."""
+    try:
+        mode = file.stat().st_mode
+    except FileNotFoundError:
+        return None
+    if stat.S_ISREG(mode):
+        return None
+    kinds = ((stat.S_ISDIR, "a directory"), (stat.S_ISFIFO, "a pipe"), (stat.S_ISSOCK, "a socket"))
+    return next((name for test, name in kinds if test(mode)), "a device")
+
+
 @contextmanager
 def _told(path: Path) -> Iterator[None]:
     """Turn what the system or SQLite says into one plain line."""
@@ -249,6 +274,8 @@ def _in_words(message: str, path: Path) -> str:
 _WORDS = {
     "not a database": '"{path}" is not a rack',
     "malformed": 'the rack "{path}" is damaged; go back to a copy of it',
+    "no such table": 'the rack "{path}" is damaged; go back to a copy of it',
+    "no such column": 'the rack "{path}" is damaged; go back to a copy of it',
     "locked": 'the rack "{path}" is held by another program; nothing was changed, try again',
     "disk is full": 'the rack "{path}" cannot be written: the disk is full; nothing was changed',
     "readonly": 'the rack "{path}" may not be written to; nothing was changed',

@@ -35,14 +35,12 @@ def parse_csv(text: str, file: str) -> tuple[Table | None, list[Issue]]:
     except csv.Error as error:
         rows = text.splitlines()
         found = rows[before] if before < len(rows) else ""
-        issue = Issue(
-            "csv-syntax",
-            f"not CSV: {error}",
-            found,
-            'a quote inside a quoted cell written twice, as in "23 3/8"""',
-            source=Source(file, before + 1),
-        )
-        return None, [issue]
+        source = Source(file, before + 1)
+        if "field limit" in str(error):
+            most = f"at most {csv.field_size_limit():,} characters in a cell"
+            return None, [Issue("too-long", "a cell is too long", found, most, source=source)]
+        accepted = 'a quote inside a quoted cell written twice, as in "23 3/8"""'
+        return None, [Issue("csv-syntax", f"not CSV: {error}", found, accepted, source=source)]
     return table_of(lines, Places(file), decimal_comma=delimiter == ";")
 
 

@@ -171,7 +171,11 @@ def to_members(
     """Return every member of a list taken by ``take``; a wrong one is named by its number."""
     if not least <= len(items) <= most:
         wanted = f"{least}" if least == most else f"{least} to {most:,}"
-        raise FieldError("wrong-number", f"it holds {len(items)} values", f"{wanted} values")
+        raise FieldError(
+            "wrong-number",
+            f"it holds {len(items)} value{'s' * (len(items) != 1)}",
+            f"{wanted} values",
+        )
     members = []
     for number, item in enumerate(items):
         try:

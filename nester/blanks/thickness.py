@@ -5,7 +5,6 @@ product: the sagitta of a shallow arc, s = L**2 / 8R. What each costs adds up.
 """
 
 from fractions import Fraction
-from math import isqrt
 
 from inventory.length import FOOT, INCH, Length
 from inventory.stock import Board, Surface
@@ -46,39 +45,32 @@ def fits_flat(part: Part, board: Board, shop: Shop, length: Length, width: Lengt
 
 
 def longest_flat(
-    board: Board, shop: Shop, thickness: Length, width: Length, grid: Length
+    board: Board,
+    off: Length,
+    thickness: Length,
+    width: Length,
+    grid: Length,
+    pulled_flat: bool = False,
 ) -> Length:
     """Return the longest piece, on the grid, that ``board`` gives flat at ``thickness``; 0 if none.
 
-    Solves ``bow l**2 + twist w l <= thickness to spare`` for l, and rounds down to the grid.
+    ``off`` is what planing takes from a flat board (``plane_off``). Warp never falls as a piece
+    gets longer, so the length is found by halving.
     """
-    off = plane_off(None, board, shop)
 
     def fits(length: Length) -> bool:
-        return thickness_left(board, off, length, width) >= thickness
+        return thickness_left(board, off, length, width, pulled_flat) >= thickness
 
-    whole = board.length // grid * grid
-    if fits(whole):
-        return whole
-    spare = board.thickness - off - thickness - Fraction(board.cup * width * width, board.width**2)
-    if spare < 0:
-        return 0
-    a = Fraction(board.bow, board.length**2)
-    b = Fraction(board.twist * width, board.length * board.width)
-    guess = spare / b if a == 0 else _root(a, b, spare)
-    length = int(guess) // grid * grid
-    while length > 0 and not fits(length):
-        length -= grid
-    while length + grid <= whole and fits(length + grid):
-        length += grid
-    return max(length, 0)
-
-
-def _root(a: Fraction, b: Fraction, spare: Fraction) -> Fraction:
-    under = b * b + 4 * a * spare
-    scale = 10**12
-    root = Fraction(isqrt(int(under * scale * scale)), scale)
-    return (root - b) / (2 * a)
+    low, high = 0, board.length // grid
+    if fits(high * grid):
+        return high * grid
+    while low < high - 1:
+        middle = (low + high) // 2
+        if fits(middle * grid):
+            low = middle
+        else:
+            high = middle
+    return low * grid
 
 
 def _by_surface(table: PlaneOff, surface: Surface) -> Length:

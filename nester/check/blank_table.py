@@ -1,7 +1,7 @@
 """The table of blanks: what must be sawn for each part, and how much wood that is."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from inventory.length import INCH, MM, Length
@@ -20,6 +20,9 @@ _QUARTER = INCH // 4
 class BlankRow:
     """The blank of one part: on a board, on a sheet, or both where its material allows both.
 
+    ``board`` is the blank on boards that lose the shop's allowance in width, ``dressed`` on S4S
+    boards, None where there are none or the blank is the same there.
+
     ``sheet`` is the exact length and width needed. ``board_feet``, ``volume`` [cubic metres] and
     ``area`` [1/320 mm squared] are of all copies; None where there is no blank of that kind.
     ``bought`` is the thickness that board feet and volume are counted at.
@@ -31,6 +34,7 @@ class BlankRow:
     board_feet: Fraction | None
     area: int | None
     bought: Length | None
+    dressed: Needed | None = None
 
     @property
     def volume(self) -> Fraction | None:
@@ -73,9 +77,10 @@ def thickness_to_buy(part: Part, suited: Sequence[Stock], shop: Shop) -> Length:
 def _row(part: Part, stock: Sequence[Stock], suited: Suited, shop: Shop) -> BlankRow:
     boards, sheets = boards_in(stock), sheets_in(stock)
     unknown = not stock
-    on_board = board_feet = bought = None
+    on_board = board_feet = bought = dressed = None
     if boards or unknown:
         (on_board,) = needed(part, _usual(boards), shop)
+        dressed = _dressed(part, boards, shop)
         bought = thickness_to_buy(part, suited.to(part), shop)
         board_feet = part.copies * board_feet_of(on_board.length, on_board.width, bought)
     on_sheet = area = None
@@ -84,7 +89,17 @@ def _row(part: Part, stock: Sequence[Stock], suited: Suited, shop: Shop) -> Blan
         along, across = way.exact_length, way.exact_width
         on_sheet = (across, along) if way.turned else (along, across)
         area = part.copies * way.length * way.width
-    return BlankRow(part, on_board, on_sheet, board_feet, area, bought)
+    return BlankRow(part, on_board, on_sheet, board_feet, area, bought, dressed)
+
+
+def _dressed(part: Part, boards: Sequence[Board], shop: Shop) -> Needed | None:
+    """Return the blank on the S4S boards, where it is another than on the usual ones."""
+    for board in boards:
+        if board.surface is Surface.S4S:
+            (way,) = needed(part, board, shop)
+            (rough,) = needed(part, replace(board, surface=Surface.ROUGH), shop)
+            return None if way == rough else way
+    return None
 
 
 def _usual(boards: Sequence[Board]) -> Board:

@@ -15,6 +15,7 @@ from inventory.parse import is_quarters
 from inventory.stock import Stock
 from nester.blanks.eligible import plain
 from nester.check.blank_table import BlankRow
+from nester.check.cutaways import loose_in_cutaways
 from nester.check.impossible import listed
 from nester.model import Project, Shop, System
 
@@ -39,6 +40,7 @@ def cautions(
     """Return the cautions about a project: of its parts, of its stock, of its saw work."""
     issues = _thickness_by_name(project)
     issues += _stock_of(project, stock)
+    issues += loose_in_cutaways(project, stock)
     issues += _machines(project, rows, sizes)
     return issues
 

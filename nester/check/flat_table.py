@@ -13,15 +13,22 @@ from nester.model import Project, Shop
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A thickness asked for in a material, and the narrowest blank of that thickness."""
+    """A thickness asked for in a material, as it is milled, and the narrowest blank of that kind.
+
+    ``plane_off`` is the parts' own, None where the shop's holds; ``extra`` the least that a blank
+    is longer than what it gives.
+    """
 
     thickness: Length
     width: Length
+    extra: Length
+    plane_off: Length | None = None
+    pulled_flat: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class FlatRow:
-    """What one board gives: for each thickness asked the finished length of the longest part.
+    """What one board gives: for each thickness asked the length of the longest part.
 
     A length is 0 where the board is too thin throughout, None where it is too thick to plane down.
     """
@@ -43,6 +50,7 @@ def flat_tables(project: Project, stock: Sequence[Stock]) -> list[FlatTable]:
     """Return a table for each material that the project asks for in boards, flaws apart.
 
     The width that cup and twist are reckoned over is that of the narrowest blank of a thickness.
+    Parts with a ``plane_off`` of their own, or pulled flat, are asked for apart from the others.
     """
     tables: dict[str, list[Board]] = {}
     for board in boards_in(stock):
@@ -57,15 +65,19 @@ def flat_tables(project: Project, stock: Sequence[Stock]) -> list[FlatTable]:
 
 
 def longest_part(board: Board, asked: Asked, shop: Shop) -> Length | None:
-    """Return the finished length of the longest part [1/320 mm], on the grid; 0 where none is.
+    """Return the length of the longest part [1/320 mm], on the grid; 0 where there is none.
 
-    None where planing the board down to the thickness would waste more than the shop allows.
+    It is that of the finished part with its joinery. None where planing the board down to the
+    thickness would waste more than the shop allows.
     """
-    if board.thickness - plane_off(None, board, shop) - asked.thickness > shop.thick_spare:
+    off = plane_off(None, board, shop) if asked.plane_off is None else asked.plane_off
+    if board.thickness - off - asked.thickness > shop.thick_spare:
         return None
     between_trims = (board.length - 2 * end_trim(board, shop)) // shop.grid * shop.grid
-    piece = longest_flat(board, shop, asked.thickness, min(asked.width, board.width), shop.grid)
-    return max(0, min(piece, between_trims) - shop.blank_extra_length)
+    width = min(asked.width, board.width)
+    flat = longest_flat(board, off, asked.thickness, width, shop.grid, asked.pulled_flat)
+    piece = min(flat, between_trims)
+    return max(0, piece - asked.extra) if piece >= shop.shortest_milled else 0
 
 
 def _row(board: Board, asked: Sequence[Asked], shop: Shop) -> FlatRow:
@@ -73,10 +85,19 @@ def _row(board: Board, asked: Sequence[Asked], shop: Shop) -> FlatRow:
 
 
 def _asked(project: Project, material: str, board: Board) -> tuple[Asked, ...]:
-    narrowest: dict[Length, Length] = {}
+    found: dict[tuple[Length, bool, Length], Asked] = {}
     for part in project.parts:
-        if material in {plain(name) for name in part.materials}:
-            (way,) = needed(part, board, project.shop)
-            known = narrowest.get(part.thickness, way.width)
-            narrowest[part.thickness] = min(known, way.width)
-    return tuple(Asked(thickness, narrowest[thickness]) for thickness in sorted(narrowest))
+        if material not in {plain(name) for name in part.materials}:
+            continue
+        (way,) = needed(part, board, project.shop)
+        own = part.plane_off
+        extra = part.blank_extra_length
+        extra = project.shop.blank_extra_length if extra is None else extra
+        key = (part.thickness, part.pulled_flat, -1 if own is None else own)
+        known = found.get(key)
+        if known is not None:
+            way_width, extra = min(known.width, way.width), min(known.extra, extra)
+        else:
+            way_width = way.width
+        found[key] = Asked(part.thickness, way_width, extra, own, part.pulled_flat)
+    return tuple(found[key] for key in sorted(found))

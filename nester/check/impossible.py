@@ -10,7 +10,8 @@ from inventory.measure import area
 from inventory.stock import Board, Stock
 from nester.blanks import needed, refusal
 from nester.check.candidates import Suited
-from nester.model import Part, Project, Shop
+from nester.model import How, Part, Project, Shop
+from nester.reasons.glued import as_strip
 from nester.reasons.unfit import candidates, why_unfit
 
 
@@ -23,19 +24,37 @@ def cannot_work(project: Project, stock: Sequence[Stock], sizes: Formatter) -> l
     suited = Suited(stock, shop)
     issues = []
     wanted: dict[frozenset[str], list[tuple[Part, Fraction]]] = {}
+    together = {name: match.how for match in project.matches for name in match.parts}
+
+    def least(part: Part, items: Sequence[Stock]) -> Fraction:
+        how = together.get(part.name)
+        if how is None and part.glue_up is None:
+            return Fraction(_least(part, items, shop))
+        # Runs and panels share what is added to a blank, and two leaves come from one.
+        resawn = how in (How.WRAP, How.BOOK)
+        return Fraction(part.length * part.width, 2 if resawn else 1)
+
     for part in project.parts:
+        if not part.materials:
+            continue  # that it names none is told already
         items = suited.to(part)
-        if not any(
-            refusal(part, item, shop, way) is None
-            for item in items
-            for way in needed(part, item, shop)
-        ):
+        if not any(_gives(part, item, shop) for item in items):
             reason = why_unfit(part, candidates(part, stock, shop), shop, sizes)
             issues.append(Issue("cannot-work", reason, subject=part.name, source=part.source))
             continue
         ids = frozenset(item.id for item in items)
-        wanted.setdefault(ids, []).append((part, Fraction(part.copies * _least(part, items, shop))))
+        wanted.setdefault(ids, []).append((part, Fraction(part.copies * least(part, items))))
     return issues + _too_little(wanted, stock, sizes)
+
+
+def _gives(part: Part, item: Stock, shop: Shop) -> bool:
+    """Whether a stock item may give a part, or a strip of one that may be glued up."""
+    ways = [part]
+    if part.glue_up is not None and isinstance(item, Board):
+        ways.append(as_strip(part, item, shop))
+    return any(
+        refusal(one, item, shop, way) is None for one in ways for way in needed(one, item, shop)
+    )
 
 
 def _least(part: Part, items: Sequence[Stock], shop: Shop) -> int:

@@ -36,18 +36,22 @@ def check_project(
     project: Project,
     stock: Sequence[Stock] | None,
     places: Mapping[tuple[str, str], Source] | None = None,
+    *,
+    whole: bool = True,
 ) -> Report:
     """Return what can be said of ``project`` beside ``stock``; None where there is no stock to see.
 
+    Where the stock is not ``whole``, because its file has faults, nothing is said to be wanting.
     ``places`` gives the line of a part's key (``nester.readers.project.Reading``).
     """
     sizes = formatter_of(project)
     held = stock or ()
     rows = blank_table(project, held)
     issues = not_planned_yet(project, places)
-    if stock is not None:
+    if stock is not None and whole:
         issues += check_against_stock(project, stock, places)
-        issues += cannot_work(project, stock, sizes)
+        nowhere = _from_nowhere(project, stock)
+        issues += [i for i in cannot_work(project, stock, sizes) if i.subject not in nowhere]
     issues += cautions(project, rows, held, sizes)
     return Report(
         blanks=tuple(rows),
@@ -55,3 +59,9 @@ def check_project(
         needs=tuple(need_table(rows, held)),
         issues=tuple(issues),
     )
+
+
+def _from_nowhere(project: Project, stock: Sequence[Stock]) -> set[str]:
+    """Return the parts wanted only from stock that is not there, which is told by its ids."""
+    there = {item.id for item in stock}
+    return {p.name for p in project.parts if p.from_stock and there.isdisjoint(p.from_stock)}

@@ -7,15 +7,23 @@ from typing import Any
 from inventory.formatter import Formatter, board_feet, money
 from inventory.length import FOOT, MM, Length
 from nester.check.blank_table import BlankRow
-from nester.check.flat_table import FlatTable
+from nester.check.flat_table import Asked, FlatTable
 from nester.check.need import NeedRow
 from nester.check.report import Report, formatter_of
 from nester.model import Project
+from nester.reasons.unfit import ON_S4S
 from nester.table import safe, table
 
+NO_STOCK = "No rack yet and no stock file given"
 
-def report_text(project: Project, report: Report, stock_name: str | None) -> str:
-    """Return the report; ``stock_name`` is the file or rack it was held against, None for none."""
+
+def report_text(
+    project: Project, report: Report, stock_name: str | None, why_none: str = NO_STOCK
+) -> str:
+    """Return the report; ``stock_name`` is the file or rack it was held against.
+
+    None where there is nothing to hold it against, for the reason ``why_none``.
+    """
     sizes = formatter_of(project)
     parts, copies = len(project.parts), sum(part.copies for part in project.parts)
     counts = f"{parts:,} part{'s' * (parts != 1)}, {copies:,} blank{'s' * (copies != 1)}"
@@ -23,7 +31,7 @@ def report_text(project: Project, report: Report, stock_name: str | None) -> str
     head = f"{safe(project.name)}: {counts}; sizes in {system}"
     blocks = [head, _blanks(report.blanks, sizes)]
     blocks += [_flat(one, sizes) for one in report.flat]
-    blocks.append(_needs(report.needs, stock_name, sizes))
+    blocks.append(_needs(report.needs, stock_name, why_none, sizes))
     return "\n\n".join(block for block in blocks if block)
 
 
@@ -37,6 +45,8 @@ def report_document(project: Project, report: Report) -> dict[str, Any]:
             {
                 "material": one.material,
                 "thickness": [_mm(asked.thickness) for asked in one.asked],
+                "plane_off": [_mm(asked.plane_off) for asked in one.asked],
+                "pulled_flat": [asked.pulled_flat for asked in one.asked],
                 "boards": [
                     {"id": row.board.id, "longest": [_mm(length) for length in row.longest]}
                     for row in one.rows
@@ -65,20 +75,28 @@ def _blanks(rows: Sequence[BlankRow], sizes: Formatter) -> str:
     lines = []
     for row in rows:
         part = row.part
-        board = row.board
-        sawn = f"{sizes.near(board.length)} × {sizes.near(board.width)}" if board else ""
         lines.append(
             [
                 part.name,
                 str(part.copies),
                 _sized(sizes, part.length, part.width, part.thickness),
-                sawn,
+                _on_board(row, sizes),
                 _sized(sizes, *row.sheet) if row.sheet else "",
                 _bought(row, sizes),
             ]
         )
     head = ["part", "copies", "finished", "blank on a board", "blank on a sheet", "wood"]
     return table(head, _used(head, lines), right=[1])
+
+
+def _on_board(row: BlankRow, sizes: Formatter) -> str:
+    """Return the blank on a board; what is otherwise on S4S stands beside it, or alone."""
+    found = []
+    if row.board is not None and row.board != row.dressed:
+        found.append(_sized(sizes, row.board.length, row.board.width))
+    if row.dressed is not None:
+        found.append(f"{_sized(sizes, row.dressed.length, row.dressed.width)} {ON_S4S}")
+    return ", ".join(found)
 
 
 def _used(head: list[str], lines: list[list[str]]) -> list[list[str]]:
@@ -95,14 +113,14 @@ def _bought(row: BlankRow, sizes: Formatter) -> str:
     found = []
     if row.board_feet is not None and row.volume is not None and row.bought is not None:
         bulk = wood(sizes, row.board_feet, row.volume)
-        found.append(f"{bulk} of {sizes.near(row.bought)}")
+        found.append(f"{bulk} of {sizes.sold(row.bought)}")
     if row.area is not None:
         found.append(sizes.area(row.area))
     return " or ".join(found)
 
 
 def _flat(flat: FlatTable, sizes: Formatter) -> str:
-    head = ["board", "size", *(f"{sizes.length(asked.thickness)} thick" for asked in flat.asked)]
+    head = ["board", "size", *(_asked(asked, sizes) for asked in flat.asked)]
     lines = []
     for row in flat.rows:
         board = row.board
@@ -112,7 +130,7 @@ def _flat(flat: FlatTable, sizes: Formatter) -> str:
         ]
         lines.append([board.id, _sized(sizes, board.length, board.width, board.thickness), *cells])
     widths = ", ".join(
-        f"{sizes.length(asked.width)} for {sizes.length(asked.thickness)}" for asked in flat.asked
+        f"{sizes.length(asked.width)} for {_asked(asked, sizes)}" for asked in flat.asked
     )
     right = range(2, len(head))
     return (
@@ -121,7 +139,15 @@ def _flat(flat: FlatTable, sizes: Formatter) -> str:
     )
 
 
-def _needs(rows: Sequence[NeedRow], stock_name: str | None, sizes: Formatter) -> str:
+def _asked(asked: Asked, sizes: Formatter) -> str:
+    """Return a thickness asked for, and how its parts are milled where that is their own way."""
+    text = f"{sizes.length(asked.thickness)} thick"
+    if asked.plane_off is not None:
+        text += f", {sizes.length(asked.plane_off)} planed off"
+    return f"{text}, pulled flat" if asked.pulled_flat else text
+
+
+def _needs(rows: Sequence[NeedRow], stock_name: str | None, why_none: str, sizes: Formatter) -> str:
     if not rows:
         return ""
     head = ["material", "", "in the blanks"]
@@ -135,7 +161,7 @@ def _needs(rows: Sequence[NeedRow], stock_name: str | None, sizes: Formatter) ->
             held = _measure(row.held, row.volume_held, sizes)
             line += [held, tally(sizes, row.tally), money(row.value)]
     if stock_name is None:
-        note = "No rack yet and no stock file given, so this is held against nothing."
+        note = f"{why_none}, so this is held against nothing."
     else:
         note = (
             f"Held against {safe(stock_name, 200)}. Blanks are net of saw kerf, trims and flaws: a "

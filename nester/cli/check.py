@@ -23,6 +23,7 @@ from nester.cli.common import (
 if TYPE_CHECKING:
     from inventory.issue import Issue
     from nester.check.report import Report
+    from nester.cli.sources import StockSource
     from nester.model import Project
 
 
@@ -51,6 +52,7 @@ def check(
     Example:
       nester check project.toml --stock stock.toml
     """
+    from nester.check.cautions import DEFER
     from nester.check.report import check_project
     from nester.cli.sources import stock_from
     from nester.readers.project import read_with_faults
@@ -61,28 +63,31 @@ def check(
     report = None
     if reading.project is not None and reading.project.parts:
         held = None if source is None else source.stock
-        report = check_project(reading.project, held, reading.places)
+        whole = source is None or not errors_in(source.issues)
+        report = check_project(reading.project, held, reading.places, whole=whole)
         issues += report.issues
     issues = _without_repeats(issues)
     print_issues(issues)
     if as_json:
         print_json(_as_json(reading.project, report, issues))
     elif not quiet and reading.project is not None and report is not None:
-        _print_report(reading.project, report, source.name if source else None, issues)
+        click.echo(_report(reading.project, report, source))
+        if len(errors_in(issues)) < len(issues):
+            click.echo(f"\n{DEFER}")
     faults = len(errors_in(issues))
     if faults:
         raise Refusal(f"{counted(faults, 'fault')} in what was read")
 
 
-def _print_report(
-    project: "Project", report: "Report", stock_name: str | None, issues: "list[Issue]"
-) -> None:
-    from nester.check.cautions import DEFER
+def _report(project: "Project", report: "Report", source: "StockSource | None") -> str:
+    """Return the report as text, held against the stock where there is any to trust."""
     from nester.check.text import report_text
 
-    click.echo(report_text(project, report, stock_name))
-    if any(issue not in errors_in(issues) for issue in issues):
-        click.echo(f"\n{DEFER}")
+    if source is None:
+        return report_text(project, report, None)
+    if errors_in(source.issues):
+        return report_text(project, report, None, f'"{source.name}" has faults')
+    return report_text(project, report, source.name)
 
 
 def _as_json(

@@ -69,9 +69,9 @@ def json_option(command: Command) -> Command:
     )
 
 
-def quiet_option(command: Command) -> Command:
-    """Add ``--quiet``."""
-    return click.option("--quiet", is_flag=True, help="Print nothing but faults.")(command)
+def quiet_option(command: Command, prints: str = "Print nothing but faults.") -> Command:
+    """Add ``--quiet``; ``prints`` says what is printed all the same."""
+    return click.option("--quiet", is_flag=True, help=prints)(command)
 
 
 def default_rack() -> Path:

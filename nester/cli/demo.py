@@ -30,9 +30,9 @@ def demo(folder: Path, quiet: bool) -> None:
     Example:
       nester demo try-it
     """
+    from nester.cli.drawing import draw_into, removed_line
     from nester.cli.output import check_writable, make_folder
     from nester.cli.plan import plan_and_write, read_inputs, stop_rule
-    from nester.draw import draw_plan, paper_called
     from nester.show import headline
 
     make_folder(folder)
@@ -55,12 +55,13 @@ def demo(folder: Path, quiet: bool) -> None:
         quiet=quiet,
         project_paths=[project_path],
     )
-    make_folder(drawings)
-    written = draw_plan(made, drawings, paper_called("letter"))
+    written, cleared = draw_into(made, drawings, "letter")
     if not quiet:
         click.echo(headline(made))
         click.echo(f'the plan is "{plan_path}"; read it with: nester show {plan_path}')
         click.echo(f'{counted(len(written), "drawing")} in "{drawings}"')
+        if cleared.removed:
+            click.echo(removed_line(cleared))
     for missing in made.missing:
         tell(f'missing: {missing.count} of "{missing.part}": {missing.reason}')
     if made.missing:

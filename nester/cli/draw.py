@@ -30,19 +30,24 @@ from nester.cli.common import counted, json_option, print_json, quiet_option
 def draw(plan_path: Path, folder: Path, paper: str | None, as_json: bool, quiet: bool) -> None:
     """Draw the cutting diagrams of a plan, one SVG for each piece of stock.
 
+    Drawings of the same project that are no longer in the plan are removed from DIR, so that nobody
+    cuts from an old sheet. Only files that nester drew and nobody changed are removed.
+
     \b
     Example:
       nester draw plan.json -o drawings --paper letter
     """
-    from nester.cli.output import make_folder
+    from nester.cli.drawing import draw_into, removed_line
     from nester.cli.plan_file import load_plan
-    from nester.draw import draw_plan, paper_called
 
     plan = load_plan(plan_path)
     chosen = paper or ("letter" if plan.units.value == "in" else "a4")
-    make_folder(folder)
-    written = draw_plan(plan, folder, paper_called(chosen))
+    written, cleared = draw_into(plan, folder, chosen)
     if as_json:
-        print_json({"plan": str(plan_path), "drawings": [str(path) for path in written]})
+        removed = [str(path) for path in cleared.removed]
+        drawings = [str(path) for path in written]
+        print_json({"plan": str(plan_path), "drawings": drawings, "removed": removed})
     elif not quiet:
         click.echo(f'{counted(len(written), "drawing")} in "{folder}"')
+        if cleared.removed:
+            click.echo(removed_line(cleared))

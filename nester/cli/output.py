@@ -30,6 +30,8 @@ def make_folder(folder: Path) -> None:
         Where it cannot be made, with the reason.
     """
     try:
+        if folder.exists() and not folder.is_dir():
+            raise Refusal(f'cannot make the folder "{folder}": something else has that name')
         folder.mkdir(parents=True, exist_ok=True)
     except (OSError, ValueError) as error:
         raise Refusal(f'cannot make the folder "{folder}": {reason(error)}') from error

@@ -88,7 +88,7 @@ class Amount(_Number):
     type=Amount(1),
     default=GAP,
     show_default=True,
-    help="Stop once the plan is proven to cost at most this share more than the best.",
+    help="Stop once it is proven that at most this share of the plan's cost might be saved.",
 )
 @click.option(
     "--seconds",
@@ -303,12 +303,14 @@ def _spare_the_inputs(output: Path, inputs: Sequence[Path]) -> None:
 
 
 def _tell_the_end(made: "Plan", output: Path, as_json: bool, quiet: bool) -> None:
-    from nester.show import headline, summary
+    from nester.show import headline, loose_lines, summary
 
     if made.stopped_by == "interrupted":
         tell("interrupted; this is the best plan found until then")
     for missing in made.missing:
         tell(f'missing: {missing.count} of "{missing.part}": {missing.reason}')
+    for caution in loose_lines(made):
+        tell(f"caution: {caution}")
     if as_json:
         print_json({**summary(made), "file": str(output)})
     elif not quiet:

@@ -1,21 +1,24 @@
 """``nester show``: a plan in the terminal."""
 
+from functools import partial
 from pathlib import Path
 
 import click
 
 from nester.cli.common import json_option, print_json, quiet_option
 
+outcome_only = partial(quiet_option, prints="Print the outcome only, in two lines.")
+
 
 @click.command(short_help="Show a plan in the terminal.")
 @click.argument("plan_path", metavar="PLAN.json", type=click.Path(path_type=Path))
 @json_option
-@quiet_option
+@outcome_only
 def show(plan_path: Path, as_json: bool, quiet: bool) -> None:
     """Show a plan: its outcome, the wood it uses, and a cut list for each piece of stock.
 
-    The cuts stand in the order they are made, measured from end A and the near edge. With --quiet
-    only the outcome is shown.
+    The cuts stand in the order they are made. Each has its line, measured from end A or the near
+    edge to where the piece that is kept begins or ends, and the side of it on which the saw runs.
 
     \b
     Example:

@@ -7,6 +7,7 @@ from inventory.stock import Stock
 from nester.draw.files import draw_plan
 from nester.draw.page import A4, LETTER, PAPERS, Paper, paper_called
 from nester.draw.sheet import Heading, draw_pages
+from nester.draw.stale import Cleared, clear_stale
 from nester.layout import Layout
 from nester.model import Part
 
@@ -36,8 +37,10 @@ __all__ = [
     "A4",
     "LETTER",
     "PAPERS",
+    "Cleared",
     "Heading",
     "Paper",
+    "clear_stale",
     "draw_layout",
     "draw_pages",
     "draw_plan",

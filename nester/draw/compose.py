@@ -63,13 +63,14 @@ class Trial:
 
 @dataclass(frozen=True, slots=True)
 class Composer:
-    """One layout and the paper it is to be shown on."""
+    """One layout and the paper it is to be shown on; ``more`` are notes of this layout alone."""
 
     cutting: Cutting
     layout: Layout
     stock: Stock
     wording: Wording
     paper: Paper
+    more: tuple[str, ...] = ()
 
     def composed(self) -> Composition:
         """Return the drawing that names most pieces, with all lists under and beside it.
@@ -120,7 +121,7 @@ class Composer:
             bare=scene.bare if scene is not None else False,
         )
         return note_lines(
-            [note, CAUTION], block_box(self.paper).left - self.paper.live.left - APART
+            [*self.more, note, CAUTION], block_box(self.paper).left - self.paper.live.left - APART
         )
 
     def space(self, top: float, right: float, scene: Scene | None) -> Space:

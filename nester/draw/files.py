@@ -6,12 +6,18 @@ from pathlib import Path
 
 from inventory.files import write_together
 from inventory.formatter import Formatter
+from nester.cutouts import cutaway_notes
 from nester.draw.page import A4, Paper
 from nester.draw.sheet import Heading, draw_pages
+from nester.draw.stale import signed
+from nester.draw.type import clean
 from nester.plan import Plan
 
 LONGEST = 60
 """Most characters of a stock id in a file name."""
+
+MOST_NOTES = 5
+"""Notes about one layout alone that its sheet has room for."""
 
 RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 """Names that Windows keeps for devices."""
@@ -28,15 +34,24 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
     drawings: dict[Path | str, bytes] = {}
     taken: set[str] = set()
     for number, layout in enumerate(plan.layouts, start=1):
-        heading = Heading(plan.project, plan.made[:10], number, len(plan.layouts))
         stock = plan.stock_by_id(layout.stock)
+        notes = noted(cutaway_notes(layout, stock, plan, measure))
+        heading = Heading(plan.project, plan.made[:10], number, len(plan.layouts), notes)
         pages = draw_pages(layout, stock, plan.parts, measure, heading, paper=paper)
         stem = file_stem(layout.stock, layout.copy, taken)
         for page, text in enumerate(pages):
             more = "" if page == 0 else "-lists" if page == 1 else f"-lists-{page}"
-            drawings[folder / f"{stem}{more}.svg"] = text.encode("utf-8")
+            drawings[folder / f"{stem}{more}.svg"] = signed(text, plan.project)
     write_together(drawings)
     return [Path(path) for path in drawings]
+
+
+def noted(notes: list[str]) -> tuple[str, ...]:
+    """Return notes that can be lettered, no more of them than a sheet has room for."""
+    shown = [clean(note) for note in notes[:MOST_NOTES]]
+    if len(notes) > MOST_NOTES:
+        shown.append(f"And {len(notes) - MOST_NOTES} more such notes: see nester show.")
+    return tuple(shown)
 
 
 def file_stem(stock_id: str, copy: int, taken: set[str]) -> str:

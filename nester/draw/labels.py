@@ -126,20 +126,18 @@ def letters(words: Words, piece: Box, name_size: float) -> bool:
 
 
 def placed_label(
-    words: Words, piece: Box, name_size: float, field: Field, avoid: Field
+    words: Words, piece: Box, name_size: float, field: Field, avoid: Field | None
 ) -> list[Text] | None:
     """Return the label placed in ``piece``, or None where it finds no place.
 
-    It keeps clear of all that is taken in ``field``; of what is taken in ``avoid`` (hatching) only
-    where it can, for hatching can be left out round a label.
+    It keeps clear of all that is taken in ``field``, and in ``avoid`` (hatching) where that is
+    given; hatching can be left out round a label.
     """
-    found = list(fitting(words, piece, name_size))
-    for wary in (True, False):
-        for block, turned in found:
-            spot = place_for(block, turned, piece, field, avoid if wary else None)
-            if spot is not None:
-                field.take(block.box(*spot, turned))
-                return block.texts(*spot, turned)
+    for block, turned in fitting(words, piece, name_size):
+        spot = place_for(block, turned, piece, field, avoid)
+        if spot is not None:
+            field.take(block.box(*spot, turned))
+            return block.texts(*spot, turned)
     return None
 
 

@@ -58,8 +58,10 @@ def lettered(
     largest = name_size_for(labelled)
     sizes = [size for size in NAME_SIZES if size <= largest]
     for item in labelled:
-        for size in sizes:
-            found = placed_label(item.words, item.box, size, field, avoid)
+        # A smaller name clear of the hatching is read more easily than a large one across it.
+        for size, wary in [(s, True) for s in sizes] + [(s, False) for s in sizes]:
+            around = avoid if wary else None
+            found = placed_label(item.words, item.box, size, field, around)
             if found is not None:
                 labels += found
                 break

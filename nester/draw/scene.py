@@ -16,6 +16,7 @@ from nester.draw.names import Wording
 from nester.draw.page import Box
 from nester.draw.rows import Arrangement, arrange
 from nester.draw.saws import Laid, kerf_mark, laid, place_crosses, place_discs
+from nester.draw.shaped import shape_boxes, shape_lines, shape_marks
 from nester.draw.shapes import (
     edge_boxes,
     near_boxes,
@@ -128,6 +129,10 @@ def compose(
         lines.take_all([*(cut.kerf for cut in row.cuts), *edge_boxes(row.wood)])
     blemishes = [found for row in rows for found in blemished(row, stock, wording)]
     hatched.take_all(bounds(found.polygon) for found in blemishes)
+    shapes = [line for row in rows for line in shape_lines(layout, wording.parts, row.view)]
+    for box in shape_boxes(shapes):
+        hatched.take(box)
+        lines.take(box)
     letters = [flaw_letter(found.index, found.polygon, field, lines) for found in blemishes]
 
     labelled = to_label(cutting, arranged.views, wording)
@@ -144,6 +149,7 @@ def compose(
     labels += numbered(small, field, lines)
 
     marks = surface(rows, cutting, stock, blemishes, field.taken)
+    marks += shape_marks(shapes, field.taken)
     for row in rows:
         marks += piece_marks(cutting, row.view, row.wood, wording)
     for row in rows:

@@ -23,12 +23,13 @@ from nester.model import Part
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """What the title block needs beyond layout and stock."""
+    """What the sheet says beyond layout and stock; ``notes`` stand above the general ones."""
 
     project: str
     date: str
     sheet: int
     sheets: int
+    notes: tuple[str, ...] = ()
 
 
 def draw_pages(
@@ -44,7 +45,7 @@ def draw_pages(
     """Return the sheets of one layout as SVG: the first, and more only where its lists run over."""
     cutting = taken_apart(layout)
     wording = Wording(measure, stock, {part.name: part for part in parts})
-    found = Composer(cutting, layout, stock, wording, paper).composed()
+    found = Composer(cutting, layout, stock, wording, paper, heading.notes).composed()
     title = title_of(cutting, stock, wording, heading, found.scene.scale)
     about = about_text(cutting, stock, wording, title)
     name = clean(f"Cutting diagram, {title.stock[:200]}, {title.project[:200]}")

@@ -11,10 +11,13 @@ from typing import Any
 
 from nester.draw.marks import Dash, Disc, Mark, Polygon, Rect, Style, Text
 from nester.draw.page import Paper
-from nester.draw.type import FAMILY, FONTS, Line, Run, covered
+from nester.draw.type import FAMILY, FONTS, Line, Run, covered, width_of
 
 FALLBACKS = "Arial, Helvetica, 'Liberation Sans', 'DejaVu Sans', 'Noto Sans', sans-serif"
 """Taken where the embedded font is not read: nearest in width first."""
+
+SLASH = "⁄"
+"""The slash of a fraction."""
 
 
 def whole(mm: float) -> int:
@@ -121,21 +124,33 @@ def chain_path(chain: Iterable[tuple[float, float]]) -> str:
 
 
 def text_element(drawing: Any, mark: Text) -> Any:
-    """Return a line of type; the runs after the first stand where they were measured to stand."""
+    """Return a line of type, each run where it was measured to stand and as wide."""
     first, *rest = mark.line.runs
     x, y = spot(mark, first)
-    made = drawing.text(first.text, (x, y), font_size=whole(first.size), **held(first, mark.line))
+    size = whole(first.size)
+    if rest:
+        made = drawing.text("", font_size=size)
+        for run in mark.line.runs:
+            made.add(run_element(drawing, mark, run, first))
+    else:
+        made = drawing.text(first.text, (x, y), font_size=size, **held(first, mark.line))
     if mark.turned:
         made.rotate(-90, (whole(mark.x), whole(mark.y)))
-    for run in rest:
-        u, v = spot(mark, run)
-        more: dict[str, Any] = {"x": [u], "y": [v]}
-        if run.size != first.size:
-            more["font_size"] = whole(run.size)
-        if run.bold != first.bold:
-            more["font_weight"] = "bold" if run.bold else "normal"
-        made.add(drawing.tspan(run.text, **more, **held(run, mark.line)))
     return made
+
+
+def run_element(drawing: Any, mark: Text, run: Run, first: Run) -> Any:
+    """Return one run of several, with what sets it off from the first."""
+    x, y = spot(mark, run)
+    more = held(run, mark.line)
+    if run.text == SLASH:  # fonts differ most in it: set by its middle, as wide as it comes
+        x += whole(width_of(SLASH, run.size, run.bold) / 2)
+        more = {"text_anchor": "middle"}
+    if run.size != first.size:
+        more["font_size"] = whole(run.size)
+    if run.bold != first.bold:
+        more["font_weight"] = "bold" if run.bold else "normal"
+    return drawing.tspan(run.text, x=[x], y=[y], **more)
 
 
 def spot(mark: Text, run: Run) -> tuple[int, int]:
@@ -146,10 +161,12 @@ def spot(mark: Text, run: Run) -> tuple[int, int]:
 def held(run: Run, line: Line) -> dict[str, Any]:
     """Return the attributes that hold a run to its measured width.
 
-    Only where it has characters that another font must give: nobody knows how wide those are.
+    A viewer that does not read the embedded font takes another, whose letters are wider or
+    narrower; held, they neither run into each other nor out of their place.
     """
     if covered(run.text):
-        return {}
-    following = [other.x for other in line.runs if other.x > run.x]
-    room = min([*following, line.width]) - run.x
-    return {"textLength": whole(room), "lengthAdjust": "spacingAndGlyphs"}
+        room = width_of(run.text, run.size, run.bold)
+    else:  # nobody knows how wide the characters are that another font must give
+        following = [other.x for other in line.runs if other.x > run.x]
+        room = min([*following, line.width]) - run.x
+    return {"textLength": max(1, whole(room)), "lengthAdjust": "spacingAndGlyphs"}

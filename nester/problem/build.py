@@ -1,11 +1,15 @@
 """From parts and stock to the problem in whole grid cells."""
 
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from inventory.length import Length
 from inventory.measure import value_of
 from inventory.stock import Board, Face, Flaw, FlawKind, Stock
 from nester.area import wood_area
@@ -22,38 +26,86 @@ from nester.blanks import (
     rip_kerf,
     round_up,
 )
-from nester.model import FirstCut, Part, Shop
+from nester.blanks.cutaways import Lie
+from nester.blanks.cutaways import lies as lies_of
+from nester.model import FirstCut, Match, Part, Shop
+from nester.problem.excuses import Excuse, excuse
+from nester.problem.gluing import Gluer
+from nester.problem.kinds import Kind, Line, Strip
+from nester.problem.lists import Ground
+from nester.problem.matches import Chooser, Taken, taken
+from nester.problem.possible import possible
 from nester.problem.raster import Block, blocks_of, clipped, far_edge, inside, width_floor
 from nester.problem.records import Blocks, Demand, Option, Problem, StockItem
+
+Excused: TypeAlias = tuple[tuple[Obstacle, Excuse | None], ...]
+Lists: TypeAlias = dict[Excused, int]
 
 TICKS_IN_ALL = 10**12
 """The stock's whole value in ticks: fine enough to round money, coarse enough for 64 bits."""
 
 
-def build(parts: Sequence[Part], stock: Sequence[Stock], shop: Shop) -> Problem:
-    """Return the problem of cutting ``parts`` from ``stock``.
+def build(
+    parts: Sequence[Part], stock: Sequence[Stock], shop: Shop, matches: Sequence[Match] = ()
+) -> Problem:
+    """Return the problem of cutting ``parts`` from ``stock``, matched as ``matches`` say.
 
     Stock that can give none of the parts is left out. Raises ``ValueError`` where a part asks for
     something that cannot be planned (the readers' business to have said so).
     """
     groups = _grouped(parts)
-    demands = tuple(
-        Demand(
-            parts=tuple((part.name, part.copies) for part in group),
-            copies=sum(part.copies for part in group),
-            area=group[0].length * group[0].width,
-        )
-        for group in groups
-    )
+    found = taken(matches, parts)
+    singles = [_single(group, found) for group in groups]
     values = [value_of(item) for item in stock]
     total = sum((v * s.count for v, s in zip(values, stock, strict=True)), Fraction(0))
     ticks = TICKS_IN_ALL / total if total > 0 else Fraction(1)
+    kinds: list[Kind] = []
+    number = {part.name: d for d, group in enumerate(groups) for part in group}
+    chooser = Chooser(parts, stock, kinds, lambda part: number[part.name])
+    gluer = Gluer(stock, shop, kinds)
+    chooser.first = gluer.first = len(groups)
+    penalty = _up((shop.corner_penalty or Fraction(0)) * ticks)
+    choices = chooser.choices(matches, penalty)
+    for d, group in enumerate(groups):
+        gluer.part(d, group[0])
+    for k, kind in enumerate(list(kinds)):
+        if isinstance(kind, Line):
+            gluer.line(len(groups) + k, kind)
+    glues = gluer.glues()
     items = []
     for item, value in zip(stock, values, strict=True):
-        made = _stock_item(item, value * ticks, [group[0] for group in groups], shop)
+        made = _stock_item(item, value * ticks, [group[0] for group in groups], shop, kinds)
         if made is not None:
             items.append(made)
-    return Problem(shop.grid, ticks, demands, tuple(items))
+    demands = [*singles, *(_composite(kind, shop) for kind in kinds)]
+    together = tuple(chooser.together(matches, penalty))
+    more = Counter(kind for t in together for kind in t.kinds * len(t.parts))
+    demands = [replace(d, copies=d.copies + more[i]) for i, d in enumerate(demands)]
+    problem = Problem(
+        shop.grid, ticks, tuple(demands), tuple(items), tuple(choices), tuple(glues), together
+    )
+    return possible(problem)
+
+
+def _single(group: Sequence[Part], found: Taken) -> Demand:
+    """Return the demand for parts that are not in a match."""
+    belong = tuple(found.of(part.name) for part in group)
+    left = [part.copies - used for part, used in zip(group, belong, strict=True)]
+    return Demand(
+        parts=tuple((part.name, copies) for part, copies in zip(group, left, strict=True)),
+        copies=sum(left),
+        area=group[0].length * group[0].width,
+        taken=belong if any(belong) else (),
+    )
+
+
+def _composite(kind: Kind, shop: Shop) -> Demand:
+    """Return a kind of blank that is only wanted where a match or a panel is made of it."""
+    if isinstance(kind, Strip):
+        longest = max(part.length for part in kind.parts)
+        return Demand((), 0, longest * kind.width * shop.grid, size=0)
+    area = sum(part.length * part.width for part in kind.parts)
+    return Demand((), 0, area, size=len(kind.parts))
 
 
 def _grouped(parts: Sequence[Part]) -> list[list[Part]]:
@@ -77,13 +129,15 @@ def _grouped(parts: Sequence[Part]) -> list[list[Part]]:
             part.blank_extra_width,
             part.plane_off,
             part.pulled_flat,
+            (part.length, part.width, part.cutaways) if part.cutaways else (),
+            part.glue_up,
         )
         groups.setdefault(key, []).append(part)
     return sorted(groups.values(), key=lambda g: (-g[0].length * g[0].width, g[0].name))
 
 
 def _stock_item(
-    item: Stock, value: Fraction, parts: Sequence[Part], shop: Shop
+    item: Stock, value: Fraction, parts: Sequence[Part], shop: Shop, kinds: Sequence[Kind] = ()
 ) -> StockItem | None:
     ways = [
         (d, part, way)
@@ -91,7 +145,7 @@ def _stock_item(
         for way in needed(part, item, shop)
         if refusal(part, item, shop, way) is None
     ]
-    if not ways:
+    if not ways and not kinds:
         return None
     grid = shop.grid
     nx, ny = item.length // grid, item.width // grid
@@ -110,11 +164,15 @@ def _stock_item(
         rip = rip_kerf(item, shop) // grid
         if any((b < y0 and d > y0 - rip) or (b < y1 + rip and d > y1) for _, b, _, d in metal):
             return None  # nor may it where a sheet's other edges are trimmed
-    lists: dict[tuple[Obstacle, ...], int] = {}
-    options = tuple(_option(d, part, way, item, shop, lists) for d, part, way in ways)
-    blocks = tuple(
-        _array(edge + [b for o in found for b in blocks_of(o, grid, nx, ny)]) for found in lists
-    )
+    lists: Lists = {}
+    options = tuple(o for d, part, way in ways for o in _options(d, part, way, item, shop, lists))
+    listed = [_listed(edge, found, grid, nx, ny) for found in lists]
+    ground = Ground(item, shop, edge, (nx, ny), len(listed))
+    for d, kind in enumerate(kinds, len(parts)):
+        options += tuple(kind.options(d, ground))
+    if not options:
+        return None
+    listed += [_rows(found) for found in ground.lists]
     board = isinstance(item, Board)
     least = shop.offcut_min if board else shop.sheet_offcut_min
     stages = shop.stages if board else shop.sheet_stages
@@ -136,7 +194,7 @@ def _stock_item(
             ],
             dtype=np.int32,
         ),
-        blocks=blocks,
+        blocks=tuple(blocks for blocks, _ in listed),
         metal=metal,
         options=options,
         first_x=not board or shop.first_cut is not FirstCut.RIP,
@@ -152,6 +210,7 @@ def _stock_item(
         far=(item.width - far_loss(item, shop)) // grid if _square(item, grid) else -1,
         value=int(value),
         cell_credit=_up(value * shop.offcut_credit * grid * grid / area),
+        excuses=tuple(rows for _, rows in listed) if any(rows for _, rows in listed) else (),
     )
 
 
@@ -176,31 +235,54 @@ def _rip_min(item: Stock, shop: Shop) -> int:
     return round_up(shop.shortest_rip, shop.grid) // shop.grid
 
 
-def _option(
-    demand: int,
-    part: Part,
-    way: Needed,
-    item: Stock,
-    shop: Shop,
-    lists: dict[tuple[Obstacle, ...], int],
-) -> Option:
-    shows: list[tuple[int, bool]] = []
+def _options(
+    demand: int, part: Part, way: Needed, item: Stock, shop: Shop, lists: Lists
+) -> list[Option]:
+    """Return the ways to take a blank lying this way: one, or more where a cutaway matters."""
     faces = obstacles(part, way, item, shop)
-    order = [Face.B, Face.A] if item.show_face is Face.B else [Face.A, Face.B]
-    if Face.BOTH in faces:
-        order = [Face.BOTH]
-    for face in order:
-        index = lists.setdefault(faces[face], len(lists))
-        flipped = face is Face.B or (face is Face.BOTH and item.show_face is Face.B)
-        if all(index != other for other, _ in shows):
-            shows.append((index, flipped))
-    return Option(
-        demand=demand,
-        length=way.length // shop.grid,
-        width=way.width // shop.grid,
-        turned=way.turned,
-        shows=tuple(shows),
-    )
+    either = Face.BOTH in faces
+    order = [False, True]
+    if item.show_face is Face.B:
+        order = [True, False]
+    best = Lie(way.turned, False, order[0])
+    lies = [best] if either else [Lie(way.turned, False, flipped) for flipped in order]
+    if part.cutaways:
+        lies = sorted(lies_of(way.turned), key=lambda lie: (lie.flipped != order[0], lie.reversed))
+    shows: dict[int, Lie] = {}
+    for lie in lies:
+        face = Face.BOTH if either else Face.B if lie.flipped else Face.A
+        found = tuple((o, excuse(part, lie, o.flaw, item, shop.grid)) for o in faces[face])
+        shows.setdefault(lists.setdefault(found, len(lists)), lie)
+    pairs = list(shows.items())
+    return [
+        Option(
+            demand=demand,
+            length=way.length // shop.grid,
+            width=way.width // shop.grid,
+            turned=way.turned,
+            shows=tuple((index, lie.flipped) for index, lie in pairs[i : i + 2]),
+            reversed=tuple(lie.reversed for _, lie in pairs[i : i + 2]) if part.cutaways else (),
+        )
+        for i in range(0, len(pairs), 2)
+    ]
+
+
+def _listed(
+    edge: Sequence[Block], found: Excused, grid: Length, nx: int, ny: int
+) -> tuple[Blocks, tuple[tuple[int, Excuse], ...]]:
+    """Return the blocks of a list in order, and which of them are excused where."""
+    rows: dict[tuple[Block, Excuse | None], None] = dict.fromkeys((block, None) for block in edge)
+    for obstacle, excused in found:
+        for block in blocks_of(obstacle, grid, nx, ny):
+            rows[(block, excused)] = None
+    return _rows(sorted(rows, key=lambda row: row[0]))
+
+
+def _rows(
+    rows: Sequence[tuple[Block, Excuse | None]],
+) -> tuple[Blocks, tuple[tuple[int, Excuse], ...]]:
+    blocks = np.array([block for block, _ in rows], dtype=np.int32).reshape(-1, 4)
+    return blocks, tuple((i, excused) for i, (_, excused) in enumerate(rows) if excused)
 
 
 def _edge_blocks(item: Stock, shop: Shop, nx: int, ny: int) -> list[Block]:

@@ -41,13 +41,24 @@ def check_parts(
 ) -> None:
     """Add an issue for every name in a match that is no part, or of which there are too few copies.
 
-    ``names`` are all names of parts in the file, those of faulty ones too.
+    ``names`` are all names of parts in the file, those of faulty ones too. A stack may name
+    sequences as well: they are its rows.
     """
     copies = {part.name: part.count for part in parts}
+    rows = {match.name: match.sets for match, _ in matches if match.how is How.SEQUENCE}
     taken: Counter[str] = Counter()
+    stacked: Counter[str] = Counter()
     for match, fields in matches:
         for name, number in Counter(match.parts).items():
-            if name not in names:
+            if name not in names and match.how is How.STACK and name in rows:
+                stacked[name] += number * match.sets
+                if rows[name] < stacked[name]:
+                    message = (
+                        f"the stacks take {stacked[name]} sets of it, and there are {rows[name]}"
+                    )
+                    accepted = f"sets = {stacked[name]} or more for that sequence"
+                    fields.fault("too-few-sets", "parts", message, name, accepted)
+            elif name not in names:
                 near = nearest(name, names)
                 accepted = f'"{near}" is the nearest part' if near else "the name of a part"
                 fields.fault("unknown-part", "parts", "there is no such part", name, accepted)

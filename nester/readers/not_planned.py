@@ -20,7 +20,6 @@ class Feature(NamedTuple):
 
 
 PART_FEATURES = (
-    Feature("cutaway", lambda part: bool(part.cutaways), "the part without its cutaways"),
     Feature("glue_up", lambda part: part.glue_up is not None, "the strips as parts of their own"),
     Feature("laminate", lambda part: part.laminate is not None, "the plies as parts of their own"),
     Feature("edging", lambda part: part.edging is not None, "the lipping as parts of its own"),

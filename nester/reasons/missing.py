@@ -4,15 +4,58 @@ from collections import Counter
 from collections.abc import Sequence
 
 from inventory.formatter import Formatter
-from inventory.stock import Stock
+from inventory.stock import Board, Stock
 from nester.layout import Layout
 from nester.model import Part, Quality, Shop
+from nester.reasons.glued import as_strip
+from nester.reasons.place import has_place
 from nester.reasons.span import clear_span
-from nester.reasons.unfit import Candidate, candidates, why_unfit
+from nester.reasons.unfit import Candidate, candidates, on_s4s, why_unfit
 
 
-def why_missing(part: Part, items: Sequence[Stock], shop: Shop, layouts: Sequence[Layout]) -> str:
-    """Return one sentence on why ``part`` could not be cut from ``items``."""
+def why_missing(
+    part: Part,
+    items: Sequence[Stock],
+    shop: Shop,
+    layouts: Sequence[Layout],
+    required: str | None = None,
+) -> str:
+    """Return one sentence on why ``part`` could not be cut from ``items``.
+
+    ``required`` names a match that it must belong to whole, if there is one.
+    """
+    if required is not None:
+        return (
+            f'the match "{required}" is required, and no place was found for all of it together; '
+            "with required = false its parts may be cut apart"
+        )
+    if part.glue_up is None:
+        return _why_in_one_piece(part, items, shop, layouts)
+    boards = [item for item in items if isinstance(item, Board)]
+    strips = [as_strip(part, item, shop) for item in boards]
+    fit = any(
+        candidate.refusal is None
+        for strip, board in zip(strips, boards, strict=True)
+        for candidate in candidates(strip, [board], shop)
+    )
+    if fit:
+        named = " or ".join(part.materials)
+        narrow = Formatter(shop.system.value, shop.tape).length(strips[0].width)
+        return (
+            f"too little {named} is left for it, in one piece or in strips from {narrow} wide, at "
+            f"most {part.glue_up.max_strips} of them"
+        )
+    whole = _why_in_one_piece(part, items, shop, layouts)
+    if not boards:
+        return whole
+    thinnest = min(strips, key=lambda strip: strip.plane_off or 0)
+    narrow = _why_in_one_piece(thinnest, boards, shop, layouts)
+    return f"{whole}; glued up, even its narrowest strip cannot be had: {narrow}"
+
+
+def _why_in_one_piece(
+    part: Part, items: Sequence[Stock], shop: Shop, layouts: Sequence[Layout]
+) -> str:
     sizes = Formatter(shop.system.value, shop.tape)
     laid = candidates(part, items, shop)
     fitting = [candidate for candidate in laid if candidate.refusal is None]
@@ -31,14 +74,13 @@ def _flawed_or_used(
     named = " or ".join(part.materials)
     spans = [(clear_span(part, c.way, c.stock, shop), c.stock, c.way) for c in fitting]
     (start, end), item, way = max(spans, key=lambda s: s[0][1] - s[0][0])
-    if end - start >= way.length:
+    roomy = {item.id for (low, high), item, way in spans if high - low >= way.length}
+    if part.cutaways:
+        roomy |= {item.id for _, item, _ in spans if has_place(part, item, shop)}
+    if roomy:
         used = Counter(layout.stock for layout in layouts)
         idle = sorted(
-            {
-                item.id
-                for (low, high), item, way in spans
-                if high - low >= way.length and used[item.id] < item.count
-            }
+            {item.id for _, item, _ in spans if item.id in roomy and used[item.id] < item.count}
         )
         if idle:
             return (
@@ -53,6 +95,6 @@ def _flawed_or_used(
         else ""
     )
     return (
-        f"no {word} {named} {sizes.full(part.thickness)} thick and {sizes.full(way.width)} wide is "
-        f"{sizes.full(way.length)} long{where}"
+        f"no {word} {named} {sizes.full(part.thickness)} thick and {sizes.full(way.width)} wide"
+        f"{on_s4s(part, item, shop)} is {sizes.full(way.length)} long{where}"
     )

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from inventory.formatter import Formatter
-from inventory.stock import Board, Sheet, Stock
+from inventory.stock import Board, Sheet, Stock, Surface
 from nester.blanks import (
     Needed,
     Refusal,
@@ -13,6 +13,7 @@ from nester.blanks import (
     longest_flat,
     near_loss,
     needed,
+    plane_off,
     refusal,
 )
 from nester.blanks.eligible import flat_thickness
@@ -31,6 +32,10 @@ _NEARER = (
 """Refusals, the nearest to a fit last: the nearest miss is the one worth telling."""
 
 
+ON_S4S = "on S4S"
+"""Said of a blank's size on boards that need no jointing, where it is smaller than on others."""
+
+
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """One way of laying a part on one stock item; ``refusal`` is None where it may be had."""
@@ -47,6 +52,13 @@ def candidates(part: Part, stock: Sequence[Stock], shop: Shop) -> list[Candidate
         for item in stock
         for way in needed(part, item, shop)
     ]
+
+
+def on_s4s(part: Part, stock: Stock, shop: Shop) -> str:
+    """Return " on S4S" where a blank from ``stock`` has no allowance in width for that; else ""."""
+    dressed = isinstance(stock, Board) and stock.surface is Surface.S4S
+    less = dressed and part.blank_extra_width is None and shop.blank_extra_width > 0
+    return f" {ON_S4S}" if less else ""
 
 
 def why_unfit(part: Part, refused: Sequence[Candidate], shop: Shop, sizes: Formatter) -> str:
@@ -74,7 +86,7 @@ def why_unfit(part: Part, refused: Sequence[Candidate], shop: Shop, sizes: Forma
             return _too_thin(part, near, named, shop, sizes)
         case Refusal.TOO_SHORT:
             return _too_short(near, named, shop, sizes)
-    return _too_narrow(near, named, shop, sizes)
+    return _too_narrow(part, near, named, shop, sizes)
 
 
 def _rank(candidate: Candidate) -> int:
@@ -112,17 +124,22 @@ def _too_thin(
     )
     text = (
         f"no {named} leaves {sizes.full(part.thickness)} flat over a blank of "
-        f"{sizes.size(way.length, way.width)}; the best is {board.id} with "
-        f"{sizes.length(max(left, 0))}"
+        f"{sizes.size(way.length, way.width)}{on_s4s(part, board, shop)}; the best is {board.id} "
+        f"with {sizes.length(max(left, 0))}"
     )
     length, best = max(
-        (longest_flat(c.stock, shop, part.thickness, c.way.width, shop.grid), c.stock.id)
+        (_longest_flat(part, c.stock, c.way, shop), c.stock.id)
         for c in near
         if isinstance(c.stock, Board)
     )
     if length > 0:
         text += f"; {best} gives it up to a blank {sizes.length(length)} long"
     return text
+
+
+def _longest_flat(part: Part, board: Board, way: Needed, shop: Shop) -> int:
+    off = plane_off(part, board, shop)
+    return longest_flat(board, off, part.thickness, way.width, shop.grid, part.pulled_flat)
 
 
 def _too_short(near: Sequence[Candidate], named: str, shop: Shop, sizes: Formatter) -> str:
@@ -134,13 +151,24 @@ def _too_short(near: Sequence[Candidate], named: str, shop: Shop, sizes: Formatt
     )
 
 
-def _too_narrow(near: Sequence[Candidate], named: str, shop: Shop, sizes: Formatter) -> str:
-    need = min(c.way.width for c in near)
+def _too_narrow(
+    part: Part, near: Sequence[Candidate], named: str, shop: Shop, sizes: Formatter
+) -> str:
+    least = min(near, key=lambda c: c.way.width)
+    need, where = least.way.width, on_s4s(part, least.stock, shop)
     room, best = max((_clear_width(c, shop), c.stock.id) for c in near)
     return (
-        f"the blank is {sizes.length(need)} wide, and no {named} that fits otherwise is; the "
-        f"widest is {best} with {sizes.length(max(room, 0))} between its edges"
+        f"the blank is {sizes.length(need)} wide{where}, and no {named} that fits otherwise is; "
+        f"the widest is {best} with {sizes.length(max(room, 0))} between its edges"
+        f"{_instead(part, near)}"
     )
+
+
+def _instead(part: Part, near: Sequence[Candidate]) -> str:
+    """Return the way out where a part is wider than every board."""
+    if part.glue_up is not None or not any(isinstance(c.stock, Board) for c in near):
+        return ""
+    return "; with glue_up it could be made up of narrower strips"
 
 
 def _clear_width(candidate: Candidate, shop: Shop) -> int:

@@ -12,6 +12,7 @@ from nester.layout import Layout
 from nester.model import Project
 from nester.plan import Plan
 from nester.readers.shop import units_of
+from nester.show.cutouts import cutouts_text
 from nester.show.cuts import cut_rows
 from nester.show.summary import headline, offcuts_of
 from nester.table import safe, table
@@ -33,7 +34,13 @@ def plan_text(plan: Plan) -> str:
     blocks += [
         _layout(layout, number, plan, sizes) for number, layout in enumerate(plan.layouts, 1)
     ]
-    blocks += [_offcuts(plan, sizes), _matches(plan), _missing(plan), _to_buy(plan, sizes)]
+    blocks += [
+        _offcuts(plan, sizes),
+        cutouts_text(plan),
+        _matches(plan),
+        _missing(plan),
+        _to_buy(plan, sizes),
+    ]
     return "\n\n".join(block for block in blocks if block)
 
 
@@ -149,7 +156,7 @@ def _to_buy(plan: Plan, sizes: Formatter) -> str:
             sheet = (named, row.part.thickness)
             areas[sheet] = areas.get(sheet, 0) + row.area
     lines = [
-        f"{safe(named)} sold as {sizes.near(thick)}: {wood(sizes, feet * MORE, volume * MORE)} "
+        f"{safe(named)} sold as {sizes.sold(thick)}: {wood(sizes, feet * MORE, volume * MORE)} "
         f"({wood(sizes, feet, volume)} in the blanks, the rest for kerf, trims and flaws)"
         for (named, thick), (feet, volume) in solid.items()
     ]

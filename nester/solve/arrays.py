@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem, StockItem
+from nester.problem.excuses import Excuse
 from nester.solve.kernels import columns as k
 
 
@@ -87,8 +88,9 @@ class _Gathered:
     def add(self, direction: Direction, item: StockItem) -> None:
         rip = direction.rip_first
         first_list = len(self.lists)
-        for found in item.blocks:
-            self.lists.append(self._take(found, rip))
+        for i, found in enumerate(item.blocks):
+            excuses = item.excuses[i] if i < len(item.excuses) else ()
+            self.lists.append(self._take(found, rip, excuses, item.beyond > 0))
         self.metal.append(self._take(item.metal, rip))
         whole = int(item.near[item.nx])
         if rip:
@@ -135,14 +137,30 @@ class _Gathered:
         per_cell = item.value / (item.nx * item.ny)
         self.money.append((float(item.value), per_cell, float(item.cell_credit)))
 
-    def _take(self, found: NDArray[np.int32], rip: bool) -> tuple[int, int]:
-        start = self.blocks_at
-        self.blocks.append(found[:, [1, 0, 3, 2]] if rip else found)
-        self.blocks_at += len(found)
-        return start, self.blocks_at
+    def _take(
+        self,
+        found: NDArray[np.int32],
+        rip: bool,
+        excuses: Sequence[tuple[int, Excuse]] = (),
+        beyond: bool = False,
+    ) -> tuple[int, int]:
+        start, end = self.blocks_at, self.blocks_at + len(found)
+        rows = np.full((len(found), 5), -1, np.int32)
+        rows[:, :4] = found[:, [1, 0, 3, 2]] if rip else found
+        tables = [rows]
+        at: dict[Excuse, int] = {}
+        self.blocks_at = end
+        for row, excuse in excuses:
+            if excuse not in at:
+                at[excuse] = self.blocks_at
+                tables.append(_places(excuse, rip, beyond))
+                self.blocks_at += len(tables[-1])
+            rows[row, 4] = at[excuse]
+        self.blocks += tables
+        return start, end
 
     def arrays(self, directions: Sequence[Direction], stock: Sequence[StockItem]) -> Arrays:
-        whole = [*self.blocks, np.zeros((1, 4), np.int32)]
+        whole = [*self.blocks, np.full((1, 5), -1, np.int32)]
         return Arrays(
             directions=tuple(directions),
             demands=self.demands,
@@ -157,6 +175,19 @@ class _Gathered:
             money=np.array(self.money, np.float64).reshape(-1, 3),
             copies=np.array([item.count for item in stock], np.int16),
         )
+
+
+def _places(excuse: Excuse, rip: bool, beyond: bool) -> NDArray[np.int32]:
+    """Return an excuse as rows of the table of blocks (``kernels.fit``)."""
+    across_v = excuse.along_x != rip
+    rows = np.array(excuse.rows, np.int32)
+    ranges = rows.shape[1] // 2
+    out = np.zeros((1 + len(rows) * ranges, 5), np.int32)
+    side = (0 if across_v else 2) + excuse.high + 4 * excuse.by_low
+    # What further parts in the blank ask for is left out of the bound.
+    out[0] = excuse.first, len(rows) // 2, ranges, side, beyond or excuse.several
+    out[1:, :2] = rows.reshape(-1, 2)
+    return out
 
 
 def ticks_to_money(ticks: int, problem: Problem) -> Fraction:

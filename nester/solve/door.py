@@ -2,15 +2,35 @@
 
 import time
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from nester.problem import Problem
+from nester.problem.choice import Arc
 from nester.solve.callbacks import Callbacks
 from nester.solve.columns import Column
 from nester.solve.engine import Engine, hash_seed
+from nester.solve.mixed import MixedEngine
 from nester.solve.result import Result
 from nester.solve.split import independent
 from nester.solve.stop import Progress, Stop, seconds_left
+
+AnyEngine: TypeAlias = Engine | MixedEngine
+Part: TypeAlias = tuple[Problem, tuple[int, ...], tuple[int, ...]]
+"""An independent part of a problem, with its stock's and its demands' places in the whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class Homeless:
+    """What no stock can give: copies by demand, and how many parts of matches."""
+
+    demands: dict[int, int]
+    in_matches: int
+
+    @property
+    def count(self) -> int:
+        """How many parts there are in all."""
+        return sum(self.demands.values()) + self.in_matches
 
 
 def solve(
@@ -31,8 +51,8 @@ def solve(
     hooks.start(problem)
     begun = time.monotonic()
     parts = independent(problem)
-    engines = [Engine(part, hash_seed(seed, i)) for i, (part, _, _) in enumerate(parts)]
-    homeless = _homeless(problem, [demands for _, _, demands in parts])
+    engines = [_engine(part, hash_seed(seed, i)) for i, (part, _, _) in enumerate(parts)]
+    homeless = _homeless(problem, parts)
     history: list[Progress] = []
 
     def progress() -> Progress:
@@ -62,7 +82,13 @@ def solve(
     return _finish(problem, parts, engines, homeless, reason, history, hooks)
 
 
-def _neediest(engines: list[Engine]) -> Engine:
+def _engine(problem: Problem, seed: int) -> AnyEngine:
+    if problem.choices or problem.glues or problem.together:
+        return MixedEngine(problem, seed)
+    return Engine(problem, seed)
+
+
+def _neediest(engines: list[AnyEngine]) -> AnyEngine:
     """Return the engine to work on: what is missing first, then what is least settled."""
     return max(
         engines,
@@ -70,23 +96,28 @@ def _neediest(engines: list[Engine]) -> Engine:
     )
 
 
-def _homeless(problem: Problem, placed: list[tuple[int, ...]]) -> dict[int, int]:
-    known = {d for demands in placed for d in demands}
-    return {d: demand.copies for d, demand in enumerate(problem.demands) if d not in known}
+def _homeless(problem: Problem, parts: list[Part]) -> Homeless:
+    known = {d for _, _, demands in parts for d in demands}
+    names = {choice.match for part, _, _ in parts for choice in part.choices}
+    lost = sum(c.slots * c.copies for c in problem.choices if c.match not in names)
+    return Homeless(
+        {d: demand.copies for d, demand in enumerate(problem.demands) if d not in known}, lost
+    )
 
 
 def _progress(
-    problem: Problem, engines: list[Engine], homeless: dict[int, int], seconds: float
+    problem: Problem, engines: list[AnyEngine], homeless: Homeless, seconds: float
 ) -> Progress:
     cost = sum(engine.best.cost for engine in engines)
     bound = sum(min(engine.bound, engine.best.cost) for engine in engines)
-    missing = sum(engine.best.merit[0] for engine in engines) + sum(homeless.values())
+    missing = sum(engine.best.merit[0] for engine in engines) + homeless.count
+    unsettled = any(isinstance(e, MixedEngine) and not e.settled for e in engines)
     return Progress(
         seconds=seconds,
         work=sum(engine.work for engine in engines),
         cost=float(cost / problem.ticks),
         bound=None if missing else float(bound / problem.ticks),
-        gap=None if missing else ((cost - bound) / cost if cost else 0.0),
+        gap=None if missing or unsettled else ((cost - bound) / cost if cost else 0.0),
         missing=missing,
         rounds=sum(engine.rounds for engine in engines),
     )
@@ -94,16 +125,19 @@ def _progress(
 
 def _finish(
     problem: Problem,
-    parts: list[tuple[Problem, tuple[int, ...], tuple[int, ...]]],
-    engines: list[Engine],
-    homeless: dict[int, int],
+    parts: list[Part],
+    engines: list[AnyEngine],
+    homeless: Homeless,
     reason: str,
     history: list[Progress],
     hooks: Callbacks,
 ) -> Result:
     columns: list[Column] = []
-    missing = [homeless.get(d, 0) for d in range(len(problem.demands))]
-    for engine, (_, stock, demands) in zip(engines, parts, strict=True):
+    missing = [homeless.demands.get(d, 0) for d in range(len(problem.demands))]
+    ways: dict[str, tuple[tuple[Arc, ...], ...]] = {}
+    panels: dict[int, tuple[tuple[int, ...], ...]] = {}
+    arcs = {choice.match: choice.arcs for choice in problem.choices}
+    for engine, (part, stock, demands) in zip(engines, parts, strict=True):
         for found in engine.best.columns:
             counts = [0] * len(problem.demands)
             for d, count in zip(demands, found.counts, strict=True):
@@ -111,6 +145,14 @@ def _finish(
             columns.append(replace(found, stock=stock[found.stock], counts=tuple(counts)))
         for d, count in zip(demands, engine.best.missing, strict=True):
             missing[d] = count
+        if isinstance(engine, MixedEngine):
+            for c, choice in enumerate(part.choices):
+                own = arcs[choice.match]
+                ways[choice.match] = tuple(tuple(own[a] for a in s) for s in engine.realised(c))
+            for g, glue in enumerate(part.glues):
+                panels[demands[glue.demand]] = tuple(
+                    tuple(demands[kind] for kind in strips) for strips in engine.glued(g)
+                )
     last = history[-1]
     result = Result(
         columns=tuple(sorted(columns, key=lambda c: c.stock)),
@@ -121,6 +163,8 @@ def _finish(
         seconds=last.seconds,
         work=last.work,
         history=tuple(history),
+        ways=tuple(ways.get(c.match, ((),) * c.copies) for c in problem.choices),
+        panels=tuple(panels.get(glue.demand, ()) for glue in problem.glues),
     )
     hooks.end(result)
     return result

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from nester.problem.choice import Arc
 from nester.solve.columns import Column
 from nester.solve.stop import Progress
 
@@ -11,7 +12,9 @@ class Result:
     """The best layouts found and what is proven of them.
 
     ``missing[d]`` copies of demand d have no place. ``bound`` is in ticks: no plan that places all
-    demands costs less. ``stopped_by``: "optimal", "gap", "seconds", "work" or "interrupted".
+    demands, and breaks no more corners, costs less. ``stopped_by``: "optimal", "gap", "seconds",
+    "work" or "interrupted". ``ways[choice][set]`` are the arcs that a set is made of, those without
+    a blank left out; ``panels[glue]`` are the panels glued up, each by the kinds of its strips.
     """
 
     columns: tuple[Column, ...]
@@ -22,6 +25,8 @@ class Result:
     seconds: float
     work: int
     history: tuple[Progress, ...] = ()
+    ways: tuple[tuple[tuple[Arc, ...], ...], ...] = ()
+    panels: tuple[tuple[tuple[int, ...], ...], ...] = ()
 
     @property
     def gap(self) -> float:

@@ -131,14 +131,25 @@ def cost(row: Row, item: StockItem) -> int:
     return item.value - item.cell_credit * cells
 
 
-def shown(option: Option, rect: Rect, item: StockItem) -> bool | None:
-    """Return whether face B shows in the first way the blank is clear, None where in none."""
+def shown(option: Option, rect: Rect, item: StockItem) -> tuple[bool, bool] | None:
+    """Return the first way the blank is clear, None where in none.
+
+    It is told as whether face B shows and whether the part is turned end for end.
+    """
     x1, y1, x2, y2 = rect
-    for index, flipped in option.shows:
+    if option.most and y2 - y1 > option.most:
+        return None
+    # Past the last whole cells a blank is larger than its cells say, so its cutaways lie elsewhere.
+    loose = item.beyond and (x2 == item.nx or y2 == item.ny)
+    for side, (index, flipped) in enumerate(option.shows):
         found = item.blocks[index]
         hit = (found[:, 0] < x2) & (found[:, 2] > x1) & (found[:, 1] < y2) & (found[:, 3] > y1)
+        if index < len(item.excuses) and not loose and hit.any():
+            for row, excuse in item.excuses[index]:
+                if hit[row] and excuse.holds(x1, y1, x2, y2):
+                    hit[row] = False
         if not hit.any():
-            return flipped
+            return flipped, bool(option.reversed) and option.reversed[side]
     return None
 
 

@@ -8,7 +8,7 @@ from nester.problem import Problem
 def independent(problem: Problem) -> list[tuple[Problem, tuple[int, ...], tuple[int, ...]]]:
     """Return sub-problems with their stock's and demands' places in the whole.
 
-    Demands that no stock can give belong to none.
+    Demands that no stock can give belong to none, nor does a match of which none can be had.
     """
     parent = list(range(len(problem.stock) + len(problem.demands)))
 
@@ -22,6 +22,12 @@ def independent(problem: Problem) -> list[tuple[Problem, tuple[int, ...], tuple[
         for option in item.options:
             a, b = root(s), root(len(problem.stock) + option.demand)
             parent[max(a, b)] = min(a, b)
+    for asked in _together(problem):
+        a = root(len(problem.stock) + asked[0])
+        for d in asked[1:]:
+            b = root(len(problem.stock) + d)
+            parent[max(a, b)] = min(a, b)
+            a = min(a, b)
     groups: dict[int, tuple[list[int], list[int]]] = {}
     for s in range(len(problem.stock)):
         groups.setdefault(root(s), ([], []))[0].append(s)
@@ -32,8 +38,22 @@ def independent(problem: Problem) -> list[tuple[Problem, tuple[int, ...], tuple[
     return [
         (_part(problem, stock, demands), tuple(stock), tuple(demands))
         for stock, demands in groups.values()
-        if demands
+        if _asks(problem, demands)
     ]
+
+
+def _asks(problem: Problem, demands: list[int]) -> bool:
+    """Whether any of these kinds of blanks is wanted, or may be chosen."""
+    asked = {arc.demand for choice in problem.choices for arc in choice.arcs}
+    return any(problem.demands[d].copies or d in asked for d in demands)
+
+
+def _together(problem: Problem) -> list[list[int]]:
+    """Return the kinds of blanks that are chosen between: of one match, or of one panel."""
+    found = [[arc.demand for arc in choice.arcs] for choice in problem.choices if choice.arcs]
+    found += [list(own.kinds) for own in problem.together]
+    found += [[glue.demand, *(kind for kind, _ in glue.strips)] for glue in problem.glues]
+    return found
 
 
 def _part(problem: Problem, stock: list[int], demands: list[int]) -> Problem:
@@ -47,4 +67,32 @@ def _part(problem: Problem, stock: list[int], demands: list[int]) -> Problem:
         )
         for s in stock
     )
-    return replace(problem, demands=tuple(problem.demands[d] for d in demands), stock=items)
+    choices = tuple(
+        replace(
+            choice,
+            arcs=tuple(replace(arc, demand=place[arc.demand]) for arc in choice.arcs),
+        )
+        for choice in problem.choices
+        if choice.arcs and choice.arcs[0].demand in place
+    )
+    glues = tuple(
+        replace(
+            glue,
+            demand=place[glue.demand],
+            strips=tuple((place[kind], width) for kind, width in glue.strips),
+        )
+        for glue in problem.glues
+        if glue.demand in place
+    )
+    return replace(
+        problem,
+        demands=tuple(problem.demands[d] for d in demands),
+        stock=items,
+        choices=choices,
+        glues=glues,
+        together=tuple(
+            replace(own, kinds=tuple(place[kind] for kind in own.kinds))
+            for own in problem.together
+            if own.kinds[0] in place
+        ),
+    )

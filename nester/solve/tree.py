@@ -18,17 +18,28 @@ from nester.layout import (
     Node,
     OffcutUse,
     Saw,
+    StripUse,
+    Use,
     WasteUse,
+    decimal_text,
 )
 from nester.model import FirstCut, Shop
 from nester.problem import StockItem
+from nester.solve.parted import parted
 from nester.solve.rows import Blank, Row, shown
 
 Rect: TypeAlias = tuple[Length, Length, Length, Length]
 """x1, y1, x2, y2 [1/320 mm]."""
 
-Namer: TypeAlias = Callable[[int], tuple[str, int] | None]
-"""Hands out the part and copy that the next blank of a demand becomes, None once all are had."""
+Namer: TypeAlias = Callable[[int], tuple[tuple[str, int], ...] | StripUse | None]
+"""Hands out what the next blank of a kind becomes, None once all are had.
+
+That is the parts, with their copies, that are cut from it, or a strip of a panel.
+"""
+
+
+RUN_STAGE = 1_000
+"""Later than any stage of sawing blanks: when blanks of several parts are parted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +86,7 @@ class Carpenter:
             length=stock.length,
             width=stock.width,
             thickness=stock.thickness,
-            value=str(value),
+            value=decimal_text(value),
             tree=tree,
             first_cut=FirstCut.RIP if row.axis == "y" else FirstCut.CROSSCUT,
         )
@@ -185,14 +196,20 @@ class Carpenter:
             return self._row(content, rect, _Trim(), name, offcut_id)
         option = self.item.options[content.option]
         x1, y1, x2, y2 = (value // self.grid for value in rect)
-        flipped = shown(option, (x1, y1, x2, y2), self.item)
-        if flipped is None:
+        way = shown(option, (x1, y1, x2, y2), self.item)
+        if way is None:
             raise ValueError("a blank reaches into a flaw it must avoid")
         named = name(option.demand)
         if named is None:
             return self._rest(rect, offcut_id)
-        part, copy = named
-        return node_of(rect, use=BlankUse(part, copy, turned=option.turned, flipped=flipped))
+        if isinstance(named, StripUse):
+            return node_of(rect, use=named)
+        flipped, reverse = way
+        if option.inner is not None:
+            return parted(option.inner, named, rect, self.grid, flipped)
+        ((part, copy),) = named
+        use = BlankUse(part, copy, turned=option.turned, reversed=reverse, flipped=flipped)
+        return node_of(rect, use=use)
 
     def _parallel(self) -> bool:
         return not isinstance(self.stock, Board) or self.stock.width_a == self.stock.width_b
@@ -241,7 +258,7 @@ def node_of(
     *,
     cut: Cut | None = None,
     pieces: tuple[Node, ...] = (),
-    use: BlankUse | OffcutUse | WasteUse | None = None,
+    use: Use | None = None,
 ) -> Node:
     """Return the node of a rectangle."""
     x1, y1, x2, y2 = rect
@@ -267,6 +284,8 @@ def numbered(tree: Node) -> Node:
     def visit(node: Node, stage: int, axis: Axis | None) -> None:
         if node.cut is None:
             return
+        if node.run and stage < RUN_STAGE:
+            stage = RUN_STAGE  # parts of one blank come apart once it is milled
         if node.cut.axis is not axis:
             stage += 1
         found.append((stage, len(found), node))

@@ -2,18 +2,24 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from nester.verify.laid import Laid
+from nester.verify.needs import finished, leaf_need, outer_sides, run_parts, whole_need
 from nester.verify.number import up
 from nester.verify.records import Layout, Node, Part, Plan, Shop, Stock, Use
 
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """A leaf that becomes a part.
+    """A leaf that becomes a part, or a strip of one. Lengths in 1/320 mm.
 
-    ``need_length`` and ``need_width`` [1/320 mm] are the needed size on the grid, in the part's own
-    directions: ``need_length`` lies across the stock where the blank is turned.
+    ``need_x`` and ``need_y`` are the least size along the stock and across it. ``milled_x`` and
+    ``milled_y`` are the needed size of what is milled as one piece: the blank, its run, the strip.
+    ``own_width`` is the part's own needed width, whichever way it lies. ``seat_x`` and ``seat_y``
+    are where the part and its joinery may lie: the rectangle, in a run the side of the joint.
+    ``thickness`` is that of the wood it is cut from, a leaf's where that was ``resawn``; ``taken``
+    what flattening it takes off.
     """
 
     layout: Layout
@@ -21,23 +27,22 @@ class Blank:
     node: Node
     use: Use
     part: Part
-    need_length: int
-    need_width: int
+    need_x: int | Fraction
+    need_y: int | Fraction
+    milled_x: int | Fraction
+    milled_y: int | Fraction
+    own_width: int
+    seat_x: tuple[int, int]
+    seat_y: tuple[int, int]
+    thickness: int
+    taken: int
+    pulled_flat: bool
+    resawn: bool
 
     @property
     def place(self) -> str:
         """What the blank is called in a fault."""
         return self.layout.leaf_place(self.node)
-
-    @property
-    def need_x(self) -> int:
-        """The needed size along the stock."""
-        return self.need_width if self.use.turned else self.need_length
-
-    @property
-    def need_y(self) -> int:
-        """The needed size across the stock."""
-        return self.need_length if self.use.turned else self.need_width
 
 
 def blanks(plan: Plan, laid: Laid) -> Iterator[Blank]:
@@ -45,33 +50,61 @@ def blanks(plan: Plan, laid: Laid) -> Iterator[Blank]:
     for node in laid.leaves("blank"):
         use = node.use
         part = plan.parts.get(use.part) if use is not None else None
-        if use is None or part is None:
-            continue
-        length, width = needed(plan.shop, part, laid.stock, use.turned)
-        yield Blank(laid.layout, laid.stock, node, use, part, length, width)
+        if use is not None and part is not None:
+            yield _blank(plan.shop, laid, node, use, part)
 
 
-def needed(shop: Shop, part: Part, stock: Stock, turned: bool) -> tuple[int, int]:
-    """Return the size needed for a part, on the grid: along its length, along its width.
+def _blank(shop: Shop, laid: Laid, node: Node, use: Use, part: Part) -> Blank:
+    """Return the blank in a leaf."""
+    alone = node.index not in laid.runs.whole
+    milled_x, milled_y = (whole_need(shop, laid, node, axis) for axis in ("x", "y"))
+    together = run_parts(laid, node)
+    low, high = laid.depths[node.index]
+    return Blank(
+        layout=laid.layout,
+        stock=laid.stock,
+        node=node,
+        use=use,
+        part=part,
+        need_x=milled_x if alone else leaf_need(shop, laid, node, part, "x"),
+        need_y=milled_y if alone else leaf_need(shop, laid, node, part, "y"),
+        milled_x=milled_x,
+        milled_y=milled_y,
+        own_width=own_width(shop, laid, part),
+        seat_x=_seat(shop, laid, node, part, "x"),
+        seat_y=_seat(shop, laid, node, part, "y"),
+        thickness=high - low,
+        taken=max(plane_off(shop, other, laid.stock) for other in together),
+        pulled_flat=all(other.pulled_flat for other in together),
+        resawn=(low, high) != (0, laid.stock.thickness),
+    )
 
-    From a board: finished size, joinery and the allowance to square and joint it, and along the
-    grain never less than goes safely over the machines. S4S needs no jointing, so no allowance in
-    width. A sheet needs no allowance.
-    """
-    length = part.length + part.extra_length
-    width = part.width + part.extra_width
+
+def plane_off(shop: Shop, part: Part, stock: Stock) -> int:
+    """Return what flattening a flat board takes: by its surface, or the part's own value."""
     if not stock.board:
-        return up(length, shop.grid), up(width, shop.grid)
-    length += _own(part.blank_extra_length, shop.blank_extra_length)
-    if stock.surface != "S4S":
-        width += _own(part.blank_extra_width, shop.blank_extra_width)
-    if turned:
-        width = max(width, shop.shortest_milled)
-    else:
-        length = max(length, shop.shortest_milled)
-    return up(length, shop.grid), up(width, shop.grid)
+        return 0
+    return shop.plane_off[stock.surface] if part.plane_off is None else part.plane_off
 
 
-def _own(own: int | None, shops: int) -> int:
-    """Return the part's own allowance where it has one, else the shop's."""
-    return shops if own is None else own
+def own_width(shop: Shop, laid: Laid, part: Part) -> int:
+    """Return the width that a part needs as a blank of its own, on the grid."""
+    width = part.width + part.extra_width
+    if laid.stock.board and laid.stock.surface != "S4S":
+        own = part.blank_extra_width
+        width += shop.blank_extra_width if own is None else own
+    return up(width, shop.grid)
+
+
+def _seat(shop: Shop, laid: Laid, node: Node, part: Part, axis: str) -> tuple[int, int]:
+    """Return where in its rectangle a part lies along an axis, spare within that shared.
+
+    In a run it lies against its joint: what is more is outside.
+    """
+    start, end = node.span(axis)
+    at_start, at_end = outer_sides(laid, node, axis)
+    if at_start == at_end:
+        return start, end
+    turned = node.use is not None and node.use.turned
+    size = up(finished(part, turned, axis), shop.grid)
+    return (end - size, end) if at_start else (start, start + size)

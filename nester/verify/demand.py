@@ -9,7 +9,7 @@ from nester.verify.records import Plan
 
 def check_names(plan: Plan) -> Iterator[Fault]:
     """Blanks and missing parts name parts of the plan."""
-    for layout in plan.layouts:
+    for layout in plan.trees:
         for node in layout.tree:
             use = node.use
             if use is not None and use.kind == "blank" and use.part not in plan.parts:
@@ -24,7 +24,7 @@ def check_names(plan: Plan) -> Iterator[Fault]:
 def check_copies(plan: Plan) -> Iterator[Fault]:
     """Blanks and missing copies together are each part's copies, each copy once."""
     placed: Counter[tuple[str, int]] = Counter()
-    for layout in plan.layouts:
+    for layout in plan.trees:
         for node in layout.tree:
             use = node.use
             if use is None or use.kind != "blank" or use.part not in plan.parts:

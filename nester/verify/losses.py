@@ -2,9 +2,11 @@
 
 from fractions import Fraction
 
+from nester.verify.miter import joint_loss
 from nester.verify.number import down, up
 from nester.verify.outline import narrowest
 from nester.verify.records import Node, Shop, Stock
+from nester.verify.runs import Run
 
 _ROUGH = frozenset({"rough", "skip planed"})
 
@@ -21,6 +23,32 @@ def saw_for(stock: Stock, axis: str) -> str:
 def kerf_for(shop: Shop, stock: Stock, axis: str) -> int:
     """Return the kerf of a cut, rounded up to the grid."""
     return up(shop.kerf[saw_for(stock, axis)], shop.grid)
+
+
+def run_saw(stock: Stock, run: Run) -> str:
+    """Return what saws the parts of a run apart, as the document names it.
+
+    A stack is ripped: it is milled by then, so at the fence.
+    """
+    if run.how != "stack":
+        return "miter"
+    return "rip" if stock.board else "sheet"
+
+
+def run_loss(shop: Shop, stock: Stock, run: Run) -> int | None:
+    """Return what is lost between neighbours of a run, on the grid, None without such a match.
+
+    A wrap loses the kerf over the cosine of its miter, a sequence a crosscut, a stack a rip.
+    """
+    if run.dealt is None:
+        return None
+    match = run.dealt.match
+    if not stock.board:
+        saw = "sheet"
+    else:
+        saw = "rip" if match.how == "stack" else "crosscut"
+    miter = match.miter if match.how == "wrap" else Fraction(0)
+    return joint_loss(shop.kerf[saw], miter, match.joint_trim, shop.grid)
 
 
 def end_loss(shop: Shop, stock: Stock) -> int:

@@ -21,9 +21,11 @@ def check_metal(shop: Shop, laid: Laid) -> Iterator[Fault]:
 
 
 def _kerf_box(node: Node, cut: Cut) -> Rect:
-    """Return the strip of its node that a cut turns to dust."""
+    """Return the strip of its node that a cut turns to dust; a resaw cut passes all of it."""
     x0, x1 = node.span("x")
     y0, y1 = node.span("y")
+    if cut.axis == "z":
+        return Rect(x0, y0, x1, y1)
     if cut.axis == "x":
         return Rect(cut.at, y0, min(cut.at + cut.kerf, x1), y1)
     return Rect(x0, cut.at, x1, min(cut.at + cut.kerf, y1))

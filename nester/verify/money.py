@@ -48,10 +48,11 @@ def cost_of(shop: Shop, laid: Laid) -> Fraction:
 
 
 def check_cost(plan: Plan, laids: list[Laid]) -> Iterator[Fault]:
-    """The plan's cost is the sum of its layouts' costs."""
+    """The plan's cost is the sum of its layouts' costs and of its penalties."""
     if not plan.whole or len(laids) != len(plan.layouts):
         return
     cost = sum((cost_of(plan.shop, laid) for laid in laids), Fraction(0))
-    if abs(plan.cost - cost) > _ROUNDING:
+    cost += sum((penalty.cost for penalty in plan.penalties), Fraction(0))
+    if abs(plan.cost - cost) > _ROUNDING * (1 + len(plan.penalties)):
         message = f"the cost must be {decimal(cost, 3)}"
         yield Fault("cost", message, "plan", decimal(plan.cost, 6))

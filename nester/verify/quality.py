@@ -8,6 +8,7 @@ the grain, by ``split_margin`` along the grain.
 from collections.abc import Iterator
 
 from nester.verify.blank import Blank
+from nester.verify.cutaways import cut_away
 from nester.verify.fault import Fault
 from nester.verify.number import mm
 from nester.verify.records import Flaw, Shop, Stock
@@ -20,19 +21,32 @@ _HIDDEN_MAY_HOLD = frozenset({"knot", "bark pocket", "worm hole"})
 
 
 def check_quality(shop: Shop, blank: Blank) -> Iterator[Fault]:
-    """No flaw that the part's quality forbids touches the blank, margins included."""
+    """No flaw that the part's quality forbids touches the blank, margins included.
+
+    What lies wholly inside a cutaway does not count.
+    """
+    for flaw in too_near(shop, blank):
+        message = f'too near to a flaw for quality "{blank.part.quality}"'
+        found = f"{flaw.kind} at {mm(flaw.x)}, {mm(flaw.y)}"
+        yield Fault("quality", message, blank.place, found)
+
+
+def too_near(shop: Shop, blank: Blank) -> Iterator[Flaw]:
+    """Yield the flaws of the stock that a blank may not hold and does not keep clear of."""
     for flaw in blank.stock.flaws:
-        if forbids(blank, flaw) and touches(flaw, kept_clear(shop, blank, flaw)):
-            message = f'too near to a flaw for quality "{blank.part.quality}"'
-            found = f"{flaw.kind} at {mm(flaw.x)}, {mm(flaw.y)}"
-            yield Fault("quality", message, blank.place, found)
+        if (
+            forbids(blank, flaw)
+            and touches(flaw, kept_clear(shop, blank, flaw))
+            and not cut_away(blank, flaw)
+        ):
+            yield flaw
 
 
 def forbids(blank: Blank, flaw: Flaw) -> bool:
     """Whether the blank may not hold a flaw, wherever it lies.
 
     Metal and voids are never allowed, whatever ``allow`` says: the one ruins the knives, the
-    other is no wood.
+    other is no wood. A flaw of a resawn board is on both faces of both leaves.
     """
     if flaw.kind in _NEVER:
         return True
@@ -43,10 +57,10 @@ def forbids(blank: Blank, flaw: Flaw) -> bool:
         return True
     if quality == "clear face":
         shows = "b" if blank.use.flipped else "a"
-        return not flaw.sound or flaw.face in (shows, "both")
+        return not flaw.sound or blank.resawn or flaw.face in (shows, "both")
     if quality == "sound" or flaw.sound:
         return not flaw.sound
-    small = flaw.kind in _HIDDEN_MAY_HOLD and 3 * flaw.width <= blank.need_width
+    small = flaw.kind in _HIDDEN_MAY_HOLD and 3 * flaw.width <= blank.own_width
     return not small
 
 

@@ -1,11 +1,13 @@
 """The document's ``parts``: every part, complete."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from nester.verify.fault import Fault, shown
 from nester.verify.fields import Fields
 from nester.verify.later import later
+from nester.verify.read_shapes import read_cutaways, read_glue_up
 from nester.verify.read_stock import FLAW_KINDS, SAWN
 from nester.verify.records import Part
 
@@ -37,7 +39,7 @@ _NEEDED = (
     "cutaway",
     "note",
 )
-_LATER = ("glue_up", "laminate", "edging", "resaw", "cutaway")
+_LATER = ("laminate", "edging", "resaw")
 
 
 def read_parts(data: Sequence[Any], faults: list[Fault]) -> dict[str, Part] | None:
@@ -89,7 +91,10 @@ def _part(entry: Any, number: int, faults: list[Fault]) -> Part | None:
         blank_extra_width=fields.maybe_length("blank_extra_width"),
         plane_off=fields.maybe_length("plane_off"),
         pulled_flat=fields.flag("pulled_flat"),
+        glue_up=read_glue_up(fields, faults),
+        cutaways=(),
     )
+    part = replace(part, cutaways=read_cutaways(fields, part.length, part.width, faults))
     for key in _LATER:
         value = fields.raw(key)
         if value is not None and value is not False and not _empty(value):

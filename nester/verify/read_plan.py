@@ -6,7 +6,7 @@ from typing import Any
 
 from nester.verify.fault import Fault, shown
 from nester.verify.fields import Fields
-from nester.verify.later import later
+from nester.verify.read_matches import read_matches, read_panel, read_penalty, read_result
 from nester.verify.read_parts import read_parts
 from nester.verify.read_shop import read_shop
 from nester.verify.read_stock import read_stock
@@ -70,9 +70,18 @@ def read_plan(document: Any, faults: list[Fault]) -> Plan | None:
     shop = read_shop(fields.raw("shop"), faults)
     stock = read_stock(fields.items("stock"), faults)
     parts = read_parts(fields.items("parts"), faults)
-    for key in ("match", "panels", "matches", "penalties"):
-        if fields.items(key):
-            faults.append(later(f'"{key}"', "plan", shown(fields.raw(key))))
+    matches = read_matches(fields.items("match"), faults)
+    panels = [
+        read_panel(entry, number, faults) for number, entry in enumerate(fields.items("panels"), 1)
+    ]
+    results = [
+        read_result(entry, number, faults)
+        for number, entry in enumerate(fields.items("matches"), 1)
+    ]
+    penalties = [
+        read_penalty(entry, number, faults)
+        for number, entry in enumerate(fields.items("penalties"), 1)
+    ]
     layouts = [
         _layout(entry, number, faults) for number, entry in enumerate(fields.items("layouts"), 1)
     ]
@@ -82,8 +91,9 @@ def read_plan(document: Any, faults: list[Fault]) -> Plan | None:
     yields = _yields(fields.raw("yield"), faults)
     status = fields.choice("status", STATUSES)
     cost, bound, gap = fields.amount("cost"), fields.number("bound"), fields.number("gap")
-    if shop is None or stock is None or parts is None:
+    if shop is None or stock is None or parts is None or matches is None:
         return None
+    lists = (layouts, panels, results, penalties, missing)
     return Plan(
         status=status,
         cost=cost,
@@ -92,12 +102,15 @@ def read_plan(document: Any, faults: list[Fault]) -> Plan | None:
         shop=shop,
         stock=stock,
         parts=parts,
+        matches=matches,
         layouts=tuple(layout for layout in layouts if layout is not None),
+        panels=tuple(panel for panel in panels if panel is not None),
+        results=tuple(result for result in results if result is not None),
+        penalties=tuple(penalty for penalty in penalties if penalty is not None),
         missing=tuple(entry for entry in missing if entry is not None),
         yields=yields,
         whole=fields.good
-        and None not in layouts
-        and None not in missing
+        and not any(None in entries for entries in lists)
         and not any(fault.code == "not-known-yet" for fault in faults[before:]),
     )
 

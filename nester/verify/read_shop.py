@@ -54,14 +54,13 @@ def read_shop(data: Any, faults: list[Fault]) -> Shop | None:
     sheet_min = fields.lengths("sheet_offcut_min", 2)
     fields.choice("units", ("in", "mm"))
     fields.flag("use_cutaways")
-    if fields.has("corner_penalty"):
-        fields.amount("corner_penalty")
     shop = Shop(
         grid=lengths["grid"],
         kerf=kerf or {},
         blank_extra_length=lengths["blank_extra_length"],
         blank_extra_width=lengths["blank_extra_width"],
         plane_off=plane_off or {},
+        panel_off=lengths["panel_off"],
         end_trim=lengths["end_trim"],
         edge_trim=lengths["edge_trim"],
         sheet_trim=lengths["sheet_trim"],
@@ -73,10 +72,13 @@ def read_shop(data: Any, faults: list[Fault]) -> Shop | None:
         offcut_credit=fields.amount("offcut_credit", most=1),
         shortest_milled=lengths["shortest_milled"],
         shortest_rip=lengths["shortest_rip"],
+        jointer_width=lengths["jointer_width"],
+        resaw_height=lengths["resaw_height"],
         thick_spare=lengths["thick_spare"],
         first_cut=fields.choice("first_cut", ("crosscut", "rip", "either")),
         stages=_stages(fields, "stages"),
         sheet_stages=_stages(fields, "sheet_stages"),
+        corner_penalty=fields.amount("corner_penalty") if fields.has("corner_penalty") else None,
     )
     return shop if fields.good and kerf is not None and plane_off is not None else None
 

@@ -13,7 +13,7 @@ from nester.verify.later import later
 from nester.verify.records import Cut, Node, Use
 
 _BOX = ("x", "y", "length", "width")
-_SAWS = ("crosscut", "rip", "rough_rip", "sheet")
+_SAWS = ("crosscut", "rip", "rough_rip", "sheet", "resaw", "miter")
 
 
 def read_tree(data: Any, place: str, faults: list[Fault]) -> tuple[Node, ...] | None:
@@ -46,10 +46,10 @@ def _node(
     is_cut = "cut" in table or "pieces" in table
     branch = ("cut", "pieces") if is_cut else ("use",)
     fields = Fields(data, place, faults, _BOX + branch, ("gang", "run"))
-    for key in ("gang", "run"):
-        if table.get(key) not in (None, False, ""):
-            fields.good = False
-            faults.append(later(f'"{key}"', place, shown(table[key])))
+    if table.get("gang") not in (None, False, ""):
+        fields.good = False
+        faults.append(later('"gang"', place, shown(table["gang"])))
+    run = fields.text("run") if fields.has("run") else ""
     box = {key: fields.length(key, size=key in {"length", "width"}) for key in _BOX}
     cut = _cut(table["cut"], place, faults) if "cut" in table else None
     use = _use(table["use"], place, faults) if "use" in table else None
@@ -58,11 +58,13 @@ def _node(
             fields.fault("wrong-value", "a cut must leave one or two pieces")
         if cut is None:
             fields.good = False
+        elif cut.axis == "z" and len(fields.items("pieces")) != 2:
+            fields.fault("wrong-value", "a resaw cut must leave two leaves")
     elif use is None:
         fields.good = False
     if not fields.good:
         return None
-    return Node(index, parent, **box, cut=cut, first=None, second=None, use=use)
+    return Node(index, parent, **box, cut=cut, first=None, second=None, use=use, run=run)
 
 
 def _pieces(data: Mapping[str, Any], node: Node) -> list[tuple[Any, int, bool]]:
@@ -81,13 +83,9 @@ def _pieces(data: Mapping[str, Any], node: Node) -> list[tuple[Any, int, bool]]:
 
 def _cut(data: Any, place: str, faults: list[Fault]) -> Cut | None:
     """Return one cut."""
-    table = data if isinstance(data, Mapping) else {}
     fields = Fields(data, place, faults, ("axis", "at", "kerf", "saw", "order"))
-    if table.get("axis") == "z" or table.get("saw") in ("resaw", "miter"):
-        faults.append(later("a resaw or a miter cut", place))
-        return None
     cut = Cut(
-        axis=fields.choice("axis", ("x", "y")),
+        axis=fields.choice("axis", ("x", "y", "z")),
         at=fields.length("at"),
         kerf=fields.length("kerf"),
         saw=fields.choice("saw", _SAWS),
@@ -99,9 +97,6 @@ def _cut(data: Any, place: str, faults: list[Fault]) -> Cut | None:
 def _use(data: Any, place: str, faults: list[Fault]) -> Use | None:
     """Return what a leaf becomes."""
     kind = data.get("kind") if isinstance(data, Mapping) else None
-    if isinstance(kind, str) and kind == "strip":
-        faults.append(later("a strip of a panel", place))
-        return None
     for key in ("ply", "edge"):
         if isinstance(data, Mapping) and key in data:
             faults.append(later(f'"{key}" of a blank', place, shown(data[key])))
@@ -117,11 +112,18 @@ def _use(data: Any, place: str, faults: list[Fault]) -> Use | None:
             reversed=fields.flag("reversed"),
             flipped=fields.flag("flipped"),
         )
+    elif kind == "strip":
+        fields = Fields(data, place, faults, ("kind", "panel", "strip"))
+        use = Use(
+            "strip",
+            panel=fields.text("panel", needed=True),
+            strip=fields.whole("strip", 1),
+        )
     elif kind == "offcut":
         fields = Fields(data, place, faults, ("kind", "id"))
         use = Use("offcut", id=fields.text("id", needed=True))
     else:
         fields = Fields(data, place, faults, ("kind",), ("trim",))
-        fields.choice("kind", ("waste", "blank", "offcut"))
+        fields.choice("kind", ("waste", "blank", "strip", "offcut"))
         use = Use("waste", trim=fields.flag("trim"))
     return use if fields.good else None

@@ -17,6 +17,7 @@ class Shop:
     blank_extra_length: int
     blank_extra_width: int
     plane_off: Mapping[str, int]  # by surface
+    panel_off: int
     end_trim: int
     edge_trim: int
     sheet_trim: int
@@ -28,10 +29,13 @@ class Shop:
     offcut_credit: Fraction
     shortest_milled: int
     shortest_rip: int
+    jointer_width: int
+    resaw_height: int
     thick_spare: int
     first_cut: str
     stages: int | None  # None: any number
     sheet_stages: int | None
+    corner_penalty: Fraction | None  # None: corners come before money
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +91,36 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True)
+class Arch:
+    """A circular arc on an edge of a part, sawn away later."""
+
+    edge: str  # "near" or "far"
+    start: int
+    span: int
+    rise: int
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A polygon of a part that is sawn away later."""
+
+    points: tuple[Point, ...]
+
+
+Cutaway: TypeAlias = Arch | Outline
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """How a part may be edge-glued: how wide its strips may be, what each loses, how many."""
+
+    narrowest: int
+    widest: int
+    per_strip: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A finished piece of the project."""
 
@@ -109,6 +143,8 @@ class Part:
     blank_extra_width: int | None
     plane_off: int | None
     pulled_flat: bool
+    glue_up: GlueUp | None
+    cutaways: tuple[Cutaway, ...]
 
     @property
     def copies(self) -> int:
@@ -120,7 +156,7 @@ class Part:
 class Cut:
     """One straight cut; its kerf lies from ``at`` to ``at + kerf``."""
 
-    axis: str  # "x": a crosscut, "y": a rip
+    axis: str  # "x": a crosscut, "y": a rip, "z": through the thickness, from face A
     at: int
     kerf: int
     saw: str
@@ -131,7 +167,7 @@ class Cut:
 class Use:
     """What a piece becomes."""
 
-    kind: str  # "blank", "offcut" or "waste"
+    kind: str  # "blank", "strip", "offcut" or "waste"
     part: str = ""
     copy: int = 0
     turned: bool = False
@@ -139,6 +175,8 @@ class Use:
     flipped: bool = False
     id: str = ""
     trim: bool = False
+    panel: str = ""
+    strip: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +196,7 @@ class Node:
     first: int | None
     second: int | None
     use: Use | None
+    run: str = ""
 
     def span(self, axis: str) -> tuple[int, int]:
         """Return where the rectangle starts and ends along ``axis``."""
@@ -168,7 +207,7 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The cuts made in one copy of one stock item."""
+    """The cuts made in one copy of one stock item, or in a glued-up panel, which has a ``name``."""
 
     stock: str
     copy: int
@@ -179,11 +218,12 @@ class Layout:
     value: Fraction
     first_cut: str
     tree: tuple[Node, ...]
+    name: str = ""
 
     @property
     def place(self) -> str:
         """What the layout is called in a fault."""
-        return f"{self.stock} copy {self.copy}"
+        return self.name or f"{self.stock} copy {self.copy}"
 
     def leaf_place(self, node: Node) -> str:
         """What a leaf is called in a fault."""
@@ -192,6 +232,8 @@ class Layout:
             return f"{self.place}, {use.part} {use.copy}"
         if use is not None and use.kind == "offcut":
             return f"{self.place}, offcut {use.id}"
+        if use is not None and use.kind == "strip":
+            return f"{self.place}, strip {use.strip} of {use.panel}"
         return f"{self.place}, waste from cut {self.cut_before(node)}"
 
     def cut_place(self, cut: Cut) -> str:
@@ -202,6 +244,54 @@ class Layout:
         """The number of the cut that a node is a piece of, 0 for the whole stock."""
         cut = self.tree[node.parent].cut if node.parent is not None else None
         return cut.order if cut is not None else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """A glued-up panel: the copies of parts that are cut from it, in order, and how."""
+
+    id: str
+    parts: tuple[tuple[str, int], ...]
+    match: str | None
+    strips: int
+    layout: Layout
+
+    @property
+    def place(self) -> str:
+        """What the panel is called in a fault."""
+        return self.layout.place
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """Parts whose grain runs on from one to the next."""
+
+    name: str
+    how: str  # "wrap", "sequence", "stack", "book" or "same board"
+    parts: tuple[str, ...]
+    miter: Fraction  # degrees
+    joint_trim: int
+    required: bool
+    sets: int
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What the document says has become of a match."""
+
+    name: str
+    corners: int
+    matched: int
+    broken: tuple[tuple[str, str], ...]
+    stock: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Penalty:
+    """Money that the document charges for corners that do not match."""
+
+    match: str
+    cost: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,10 +317,19 @@ class Plan:
     shop: Shop
     stock: Mapping[str, Stock]
     parts: Mapping[str, Part]
+    matches: Mapping[str, Match]
     layouts: tuple[Layout, ...]
+    panels: tuple[Panel, ...]
+    results: tuple[Result, ...]
+    penalties: tuple[Penalty, ...]
     missing: tuple[Missing, ...]
     yields: Mapping[str, Fraction]
     whole: bool
+
+    @property
+    def trees(self) -> tuple[Layout, ...]:
+        """All cut trees: those of the stock, then those of the panels."""
+        return (*self.layouts, *(panel.layout for panel in self.panels))
 
 
 Document: TypeAlias = Mapping[str, Any]

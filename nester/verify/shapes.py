@@ -79,6 +79,17 @@ def holds(polygon: Sequence[Vertex], point: Vertex) -> bool:
     return inside
 
 
+def on_segment(point: Vertex, p: Vertex, q: Vertex) -> bool:
+    """Whether a point lies on the segment from ``p`` to ``q``, its ends included."""
+    dx, dy = q[0] - p[0], q[1] - p[1]
+    ex, ey = point[0] - p[0], point[1] - p[1]
+    if dx * ey != dy * ex:
+        return False
+    return min(p[0], q[0]) <= point[0] <= max(p[0], q[0]) and (
+        min(p[1], q[1]) <= point[1] <= max(p[1], q[1])
+    )
+
+
 def _enters(p: Vertex, q: Vertex, rect: Rect) -> bool:
     """Whether the segment from ``p`` to ``q`` has a point strictly inside a rectangle.
 

@@ -20,12 +20,12 @@ def check_first_cut(shop: Shop, laid: Laid) -> Iterator[Fault]:
 
 
 def check_stages(shop: Shop, laid: Laid) -> Iterator[Fault]:
-    """No blank lies behind more stages than the shop allows."""
+    """No blank and no strip lies behind more stages than the shop allows."""
     limit = shop.stages if laid.stock.board else shop.sheet_stages
     if limit is None:
         return
     counts = stage_counts(laid)
-    for node in laid.leaves("blank"):
+    for node in laid.leaves("blank", "strip"):
         if counts[node.index] > limit:
             place = laid.layout.leaf_place(node)
             message = f"takes more stages of cutting than {limit}"
@@ -35,15 +35,17 @@ def check_stages(shop: Shop, laid: Laid) -> Iterator[Fault]:
 def stage_counts(laid: Laid) -> dict[int, int]:
     """Return for each node, by index, how many stages lie between the whole piece and it.
 
-    Cuts of one direction that follow each other are one stage. Trims count for nothing. A board's
-    first stage counts even where it holds no cut.
+    Cuts of one direction that follow each other are one stage. Trims, resaw cuts and the cuts in a
+    run count for nothing. A board's first stage counts even where it holds no cut.
     """
     first = _FIRST.get(laid.layout.first_cut, "") if laid.stock.board else ""
     reached = {0: (1 if first else 0, first)}
     for node in laid.layout.tree:
         count, axis = reached[node.index]
-        if node.cut is not None and node.index not in laid.trims and node.cut.axis != axis:
-            count, axis = count + 1, node.cut.axis
+        cut = node.cut
+        passed = node.index in laid.trims or node.index in laid.runs.inside
+        if cut is not None and not passed and cut.axis not in (axis, "z"):
+            count, axis = count + 1, cut.axis
         for index in (node.first, node.second):
             if index is not None:
                 reached[index] = (count, axis)

@@ -14,7 +14,8 @@ from nester.verify.records import Cut, Node, Shop
 def check_near_edge(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """A board piece is straightened on its near edge before any other rip or its use as blank.
 
-    A piece that is only crosscut on, kept as an offcut or thrown away loses nothing.
+    A run is one blank, and so is a piece that is resawn. A piece that is only crosscut on, kept as
+    an offcut or thrown away loses nothing.
     """
     straight: set[int] = set()
     for node in laid.layout.tree:
@@ -37,10 +38,12 @@ def check_near_edge(shop: Shop, laid: Laid) -> Iterator[Fault]:
 
 
 def _needs_straightening(laid: Laid, node: Node) -> bool:
-    """Whether a node is ripped, trims apart, or is a blank as it is."""
+    """Whether a node is ripped, trims apart, or is a blank, a run or a strip as it is."""
+    if node.index in laid.runs.tops:
+        return True
     if node.cut is not None:
-        return node.cut.axis == "y" and node.index not in laid.trims
-    return node.use is not None and node.use.kind == "blank"
+        return node.cut.axis == "z" or (node.cut.axis == "y" and node.index not in laid.trims)
+    return node.use is not None and node.use.kind in {"blank", "strip"}
 
 
 def _is_near_trim(laid: Laid, node: Node) -> bool:
@@ -58,7 +61,7 @@ def check_far_edge(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """A blank ends within the narrowest width over its own length, less the trim there."""
     if not laid.stock.board:
         return
-    for node in laid.leaves("blank"):
+    for node in laid.leaves("blank", "strip"):
         limit = far_limit(shop, laid.stock, node)
         _, end = node.span("y")
         if end > limit:

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from nester.verify.fault import Fault
 from nester.verify.laid import Laid
-from nester.verify.losses import kerf_for, saw_for
-from nester.verify.number import mm
+from nester.verify.losses import kerf_for, run_loss, run_saw, saw_for
+from nester.verify.number import mm, up
 from nester.verify.records import Cut, Layout, Node, Shop
 
 
@@ -24,6 +24,9 @@ def check_cuts(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """Each cut lies inside its node, and its pieces and its kerf fill the node exactly."""
     for node, cut in laid.cuts():
         place = laid.layout.cut_place(cut)
+        if cut.axis == "z":
+            yield from _check_leaves(laid, node, cut)
+            continue
         start, end = node.span(cut.axis)
         if not start <= cut.at < end:
             message = f"the cut does not lie inside its piece, {mm(start)} to {mm(end)}"
@@ -31,6 +34,22 @@ def check_cuts(shop: Shop, laid: Laid) -> Iterator[Fault]:
             continue
         yield from _check_piece(laid.layout, node, cut, "first", start, cut.at)
         yield from _check_piece(laid.layout, node, cut, "second", cut.at + cut.kerf, end)
+
+
+def _check_leaves(laid: Laid, node: Node, cut: Cut) -> Iterator[Fault]:
+    """A resaw cut leaves wood on both sides, and both leaves are as large as what it splits."""
+    place = laid.layout.cut_place(cut)
+    low, high = laid.depths[node.index]
+    if not 0 < cut.at < cut.at + cut.kerf < high - low:
+        message = f"the resaw cut does not lie inside its piece, {mm(high - low)} thick"
+        yield Fault("cut-inside", message, place, mm(cut.at))
+    for index in (node.first, node.second):
+        if index is None:
+            continue
+        leaf = laid.layout.tree[index]
+        if (leaf.span("x"), leaf.span("y")) != (node.span("x"), node.span("y")):
+            message = "a leaf must be as long and as wide as what it is resawn from"
+            yield Fault("fill", message, place, f"{mm(leaf.length)} x {mm(leaf.width)}")
 
 
 def _check_piece(
@@ -61,6 +80,7 @@ def _check_piece(
 def check_grid(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """Both sides of each kerf lie on the grid, from end A or the near edge."""
     for _, cut in laid.cuts():
+        # The second leaf of a resaw cut is what is left, whatever that is.
         for side in sorted({cut.at, cut.at + cut.kerf}):
             if side % shop.grid:
                 message = f"the cut is off the grid of {mm(shop.grid)}"
@@ -69,14 +89,23 @@ def check_grid(shop: Shop, laid: Laid) -> Iterator[Fault]:
 
 def check_saws(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """Each cut is made with the saw for it, and loses that saw's kerf."""
-    for _, cut in laid.cuts():
-        saw = saw_for(laid.stock, cut.axis)
-        kerf = kerf_for(shop, laid.stock, cut.axis)
+    for node, cut in laid.cuts():
+        saw, kerf = _saw(shop, laid, node, cut)
         place = laid.layout.cut_place(cut)
         if cut.saw != saw:
             yield Fault("saw", f'the saw must be "{saw}"', place, cut.saw)
-        if cut.kerf != kerf:
+        if kerf is not None and cut.kerf != kerf:
             yield Fault("kerf", f"the kerf must be {mm(kerf)}", place, mm(cut.kerf))
+
+
+def _saw(shop: Shop, laid: Laid, node: Node, cut: Cut) -> tuple[str, int | None]:
+    """Return the saw for a cut and its kerf; None where no match says what a joint loses."""
+    if cut.axis == "z":
+        return "resaw", up(shop.kerf["resaw"], shop.grid)
+    if node.index in laid.runs.inside:
+        run = laid.runs.tops[laid.runs.inside[node.index]]
+        return run_saw(laid.stock, run), run_loss(shop, laid.stock, run)
+    return saw_for(laid.stock, cut.axis), kerf_for(shop, laid.stock, cut.axis)
 
 
 def check_order(shop: Shop, laid: Laid) -> Iterator[Fault]:

@@ -48,7 +48,7 @@ def check_ends(shop: Shop, laid: Laid) -> Iterator[Fault]:
     if not loss:
         return
     last = last_of_length(shop, laid.stock)
-    for node in laid.leaves("blank", "offcut", "waste"):
+    for node in laid.leaves("blank", "strip", "offcut", "waste"):
         x0, x1 = node.span("x")
         for side, lies_in in (("start", x0 < loss), ("end", x1 > last)):
             if lies_in and not _goes_with_end(laid, node, side):
@@ -69,7 +69,7 @@ def _goes_with_end(laid: Laid, node: Node, side: str) -> bool:
 
 def check_sheet_edges(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """No blank and no offcut lies in what a sheet loses along its edges."""
-    for node in laid.leaves("blank", "offcut"):
+    for node in laid.leaves("blank", "strip", "offcut"):
         for axis, whole in (("x", laid.stock.length), ("y", laid.stock.width)):
             loss = sheet_loss(shop, laid.stock, axis)
             start, end = node.span(axis)

@@ -119,6 +119,22 @@ def test_numbers_are_written_exactly(number: Fraction, text: str) -> None:
     assert Fraction(text) == number
 
 
+@pytest.mark.parametrize(
+    ("thickness", "inch", "metric"),
+    [
+        (INCH, "4/4", "25.5 (1 in)"),
+        (5 * INCH // 4, "5/4", "32 (1 1/4 in)"),
+        (3 * INCH // 4, "3/4 in", "19 (3/4 in)"),  # under 4/4 nothing is named in quarters
+        (15 * INCH // 16, "15/16 in", "24 (15/16 in)"),
+        (27 * MM, "1 1/16 (27 mm)", "27 mm"),
+    ],
+)
+def test_a_thickness_is_named_as_wood_is_sold(thickness: int, inch: str, metric: str) -> None:
+    """In quarters of an inch from 4/4 on, else measured; common practice, no source."""
+    assert INCHES.sold(thickness) == inch
+    assert METRIC.sold(thickness) == metric
+
+
 def test_exact_texts() -> None:
     """Inches in fractions to 1/64, millimetres where they are not exact."""
     assert exact_text(INCH + INCH // 64, "in") == "1 1/64"

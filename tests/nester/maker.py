@@ -106,6 +106,11 @@ def part(name: str = "rail", **keys: Any) -> str:
     return _table("[[part]]", {**plain, **keys})
 
 
+def match(name: str = "case", **keys: Any) -> str:
+    """Return a match as it stands in a project: a wrap, unless it says otherwise."""
+    return _table("[[match]]", {"name": name, "how": "wrap", **keys})
+
+
 def shop(**keys: Any) -> str:
     """Return a shop without allowances, changed by ``keys``."""
     return _table("[shop]", {**PLAIN_SHOP, **keys})

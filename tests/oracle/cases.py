@@ -18,7 +18,7 @@ from inventory.stock import (
     SheetGrain,
     Surface,
 )
-from nester.model import FirstCut, Grain, Kerfs, Part, Quality, Shop
+from nester.model import Arch, FirstCut, Grain, Kerfs, Part, Quality, Shop
 from nester.shop_defaults import INCH_SHOP
 from tests.oracle.rules import Stock
 
@@ -57,6 +57,41 @@ def case(seed: int, plain: bool = False, usual: bool = False) -> Case:
         left -= count
         parts.append(_part(rng, f"part {i}", count, sheets))
     return Case(tuple(parts), stock, shop)
+
+
+def arched(seed: int) -> Case:
+    """Return a random case of which one part has an arch, on stock with knots along its edges."""
+    rng = Random(f"arched {seed}")
+    asked = case(seed, plain=rng.random() < 0.8, usual=rng.random() < 0.7)
+    length, width = rng.randint(5, 8) * INCH, rng.choice((2, 3, 3)) * INCH
+    span = rng.randint(4 * INCH, length) // HALF * HALF
+    start = rng.randint(0, (length - span) // HALF) * HALF
+    rise = rng.choice((INCH, 3 * HALF, 2 * INCH))
+    arch = Arch(rng.choice(("near", "far")), start, span, min(rise, width - HALF))
+    first, *others = asked.parts
+    part = replace(
+        first,
+        length=length,
+        width=width,
+        cutaways=(arch,),
+        count=min(first.count, 2),
+        allow=frozenset(),
+        quality=rng.choice((Quality.CLEAR, Quality.CLEAR_FACE, Quality.SOUND)),
+    )
+    stock = tuple(_with_knots(rng, item) for item in asked.stock)
+    return Case((part, *others), stock, asked.shop)
+
+
+def _with_knots(rng: Random, item: Stock) -> Stock:
+    wide = item.width_a if isinstance(item, Board) else item.width
+    kinds = (FlawKind.KNOT, FlawKind.KNOT, FlawKind.ROT, FlawKind.CHECK, FlawKind.VOID)
+    knots = []
+    for _ in range(rng.choice((1, 2, 2))):
+        x = rng.randint(item.length // 4 // HALF, 3 * item.length // 4 // HALF) * HALF
+        y = rng.choice((0, 0, 0, HALF, wide // HALF * HALF - INCH))
+        size = (rng.choice((HALF, INCH, 3 * HALF)), rng.choice((HALF, HALF, INCH)))
+        knots.append(Flaw(rng.choice(kinds), x, y, *size, rng.choice(tuple(Face))))
+    return replace(item, flaws=(*item.flaws, *knots))
 
 
 def _shop(rng: Random, plain: bool) -> Shop:

@@ -157,7 +157,7 @@ class Tracer:
         way = next(w for w in self.sawyer.ways[p] if w.table[rect])
         name = self.parts[p].name
         self.copies[name] = self.copies.get(name, 0) + 1
-        return BlankUse(name, self.copies[name], turned=way.turned, flipped=way.flipped)
+        return BlankUse(name, self.copies[name], way.turned, way.reversed, way.flipped)
 
 
 def _with(rect: Rect, place: int, value: int) -> Rect:

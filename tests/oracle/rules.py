@@ -5,14 +5,14 @@ Worked out from the records alone, rectangle by rectangle. Only rectangular flaw
 
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from inventory.stock import Board, Edges, Ends, Face, Flaw, FlawKind, Sheet, SheetGrain, Surface
-from nester.model import Grain, Part, Quality, Shop
+from nester.model import Arch, Grain, Part, Quality, Shop
 
 Stock: TypeAlias = Board | Sheet
 Table: TypeAlias = NDArray[np.bool_]
@@ -113,12 +113,22 @@ def _lines(size: int, trim: int, grid: int) -> tuple[int, ...]:
 
 
 @dataclass(frozen=True)
+class Lie:
+    """How a part lies: its length across the stock, end for end, face B up."""
+
+    turned: bool
+    reversed: bool
+    flipped: bool
+
+
+@dataclass(frozen=True)
 class Way:
     """A way for a blank to lie, and the rectangles that may become it, edges apart."""
 
     turned: bool
     flipped: bool
     table: Table
+    reversed: bool = False
 
 
 def ways(part: Part, here: Ground) -> list[Way]:
@@ -130,7 +140,14 @@ def ways(part: Part, here: Ground) -> list[Way]:
         along, across = needed(part, here.stock, here.shop, turned)
         fits = _room(part, here, along, across)
         own_width = along if turned else across
-        if part.quality is Quality.CLEAR_FACE:
+        if part.cutaways:
+            for flipped, back in product((False, True), repeat=2):
+                shown = Face.B if flipped else Face.A
+                face = shown if part.quality is Quality.CLEAR_FACE else None
+                lie = Lie(turned, back, flipped)
+                clear = _clear(part, here, own_width, face, lie)
+                found.append(Way(turned, flipped, fits & clear, back))
+        elif part.quality is Quality.CLEAR_FACE:
             for shown in (Face.A, Face.B):
                 clear = _clear(part, here, own_width, shown)
                 found.append(Way(turned, shown is Face.B, fits & clear))
@@ -217,19 +234,24 @@ def thick_enough(part: Part, board: Board, shop: Shop, along: int, across: int) 
     return left >= part.thickness and flat - part.thickness <= shop.thick_spare
 
 
-def _clear(part: Part, here: Ground, own_width: int, shown: Face | None) -> Table:
+def _clear(
+    part: Part, here: Ground, own_width: int, shown: Face | None, lie: Lie | None = None
+) -> Table:
     x1, x2, y1, y2 = corners(here)
     clear = np.ones((len(here.xs), len(here.xs), len(here.ys), len(here.ys)), bool)
     for flaw in here.stock.flaws:
         if not _minds(part, flaw, own_width, shown):
             continue
         mx, my = _margins(flaw, here)
-        clear &= ~(
+        met = (
             (flaw.x < x2 + mx)
             & (flaw.x + flaw.length > x1 - mx)
             & (flaw.y < y2 + my)
             & (flaw.y + flaw.width > y1 - my)
         )
+        if lie is not None:
+            met &= ~_cut_away(part, here, flaw, lie, met)
+        clear &= ~met
     return clear
 
 
@@ -256,6 +278,57 @@ def _margins(flaw: Flaw, here: Ground) -> tuple[int, int]:
     if isinstance(here.stock, Sheet) and here.stock.grain is SheetGrain.WIDTH:
         return 0, here.shop.split_margin
     return here.shop.split_margin, 0
+
+
+def _cut_away(part: Part, here: Ground, flaw: Flaw, lie: Lie, asked: Table) -> Table:
+    """Return in which of the rectangles asked about a flaw lies wholly in the part's one arch.
+
+    The arch counts as far as whole cells of the grid lie in it, and is convex: so it does where the
+    corners of the flaw, grown to whole cells, lie in it.
+    """
+    found = np.zeros_like(asked)
+    (arch,) = part.cutaways
+    if flaw.kind is FlawKind.VOID or not isinstance(arch, Arch):
+        return found
+    grid = here.shop.grid
+    xs = flaw.x // grid * grid, up(flaw.x + flaw.length, grid)
+    ys = flaw.y // grid * grid, up(flaw.y + flaw.width, grid)
+    for i, j, k, n in np.argwhere(asked):
+        rect = here.xs[i], here.xs[j], here.ys[k], here.ys[n]
+        found[i, j, k, n] = all(
+            _under(arch, *on_part(part, arch, rect, lie, x, y)) for x in xs for y in ys
+        )
+    return found
+
+
+def on_part(
+    part: Part, arch: Arch, rect: tuple[int, int, int, int], lie: Lie, x: int, y: int
+) -> tuple[int, int]:
+    """Return a point of the stock as seen from the arch.
+
+    It is told as twice the distance from the middle of its span, and the distance from its edge.
+    """
+    x1, x2, y1, y2 = rect
+    if lie.turned:
+        along, ends, across, sides = y, (y1, y2), x, (x1, x2)
+    else:
+        along, ends, across, sides = x, (x1, x2), y, (y1, y2)
+    twice = 2 * along - sum(ends)  # from the middle of the part
+    if lie.reversed != lie.turned:
+        twice = -twice
+    # The arch's own edge lies on the edge of the rectangle, whichever it is.
+    low = (arch.edge == "near") == (lie.reversed == lie.flipped)
+    return twice + part.length - 2 * arch.start - arch.span, (
+        across - sides[0] if low else sides[1] - across
+    )
+
+
+def _under(arch: Arch, twice: int, up_from: int) -> bool:
+    """Whether a point lies in an arch: no farther from the centre than the radius."""
+    chord, rise = arch.span, arch.rise
+    radius = Fraction(chord * chord, 8 * rise) + Fraction(rise, 2)
+    below = radius - rise
+    return up_from >= 0 and Fraction(twice, 2) ** 2 + (up_from + below) ** 2 <= radius**2
 
 
 def offcut_table(here: Ground) -> Table:

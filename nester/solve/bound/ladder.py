@@ -56,6 +56,7 @@ def _likeness(item: StockItem) -> tuple[object, ...]:
         item.ky,
         item.near.tobytes(),
         tuple(blocks.tobytes() for blocks in item.blocks),
+        item.excuses,
         item.options,
         item.first_x,
         item.first_y,

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.arrays import Arrays
+from nester.solve.bound.loose import Loose
 from nester.solve.kernels import columns as k
 
 
@@ -130,13 +131,25 @@ class _Clear:
         for i in used:
             lo, hi = found.lists[first + i]
             self.blocks[i] = found.blocks[lo:hi]
+        self.excuses = {
+            i: {row: Loose(found.blocks, int(b[4])) for row, b in enumerate(blocks) if b[4] >= 0}
+            for i, blocks in self.blocks.items()
+        }
         self.masks: dict[bytes, dict[int, NDArray[np.bool_]]] = {}
+        self.loose: dict[bytes, dict[int, set[int]]] = {}
         self.memo: dict[tuple[bytes, int], NDArray[np.uint8]] = {}
 
     def key(self, v1: int, v2: int) -> bytes:
         """Return a key that two ranges of rows share if the same blocks lie in them."""
         met = {i: (b[:, 1] < v2) & (b[:, 3] > v1) for i, b in self.blocks.items()}
         key = b"".join(np.packbits(m).tobytes() for m in met.values())
+        if any(self.excuses.values()):
+            loose = {
+                i: {row for row, excuse in rows.items() if met[i][row] and excuse.may(v1, v2)}
+                for i, rows in self.excuses.items()
+            }
+            key += repr([sorted(rows) for rows in loose.values()]).encode()
+            self.loose.setdefault(key, loose)
         self.masks.setdefault(key, met)
         return key
 
@@ -155,8 +168,15 @@ class _Clear:
             if i < 0:
                 continue
             one = np.ones_like(free)
-            for u1, _, u2, _ in self.blocks[int(i)][self.masks[key][int(i)]]:
-                one[max(0, u1 - length + 1 - self.u1) : max(0, u2 - self.u1)] = False
+            loose = self.loose.get(key, {}).get(int(i), ())
+            for row in np.flatnonzero(self.masks[key][int(i)]).tolist():
+                u1, _, u2, _, _ = self.blocks[int(i)][row]
+                first, last = max(0, u1 - length + 1 - self.u1), max(0, u2 - self.u1)
+                if row in loose:
+                    starts = np.arange(first, min(last, len(one))) + self.u1
+                    one[first:last] &= self.excuses[int(i)][row].starts(starts, length)
+                else:
+                    one[first:last] = False
             free |= one
         out = np.zeros(self.nu, np.uint8)
         hits = np.flatnonzero(free) // self.fine

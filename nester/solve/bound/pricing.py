@@ -180,8 +180,8 @@ def far_limit(found: Arrays, cls: int) -> NDArray[np.int32]:
     for i in lists_used(found, cls):
         lo, hi = found.lists[i]
         limit = np.full(span, v2, np.int32)
-        for a, b, c, d in found.blocks[lo:hi]:
-            if d >= v2:
+        for a, b, c, d, excuse in found.blocks[lo:hi]:
+            if d >= v2 and excuse < 0:
                 hidden = slice(max(0, a - u1), max(0, c - u1))
                 limit[hidden] = np.minimum(limit[hidden], b)
         best = np.maximum(best, limit)

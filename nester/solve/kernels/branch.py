@@ -117,6 +117,16 @@ def seek_both(
             found = seek_u(classes, lists, blocks, options, cls, o, u, w, w + b, limit)
             if found >= 0 and (best_u < 0 or found < best_u):
                 best_u, best_v = found, w
+        for i in range(lists[row, 0], lists[row, 1]):
+            # Or with a cutaway right over what is in the way.
+            places = blocks[i, 4]
+            if places < 0 or blocks[places, 3] % 4 > 1:
+                continue
+            low = blocks[places, 0] - (b if blocks[places, 3] % 4 == 1 else 0)
+            for w in range(max(low, v + kv), min(low + blocks[places, 1], top - b + 1)):
+                found = seek_u(classes, lists, blocks, options, cls, o, u, w, w + b, limit)
+                if found >= 0 and (best_u < 0 or found < best_u):
+                    best_u, best_v = found, w
     return best_u, best_v
 
 

@@ -1,9 +1,73 @@
-"""Where a rectangle fits between blocks."""
+"""Where a rectangle fits between blocks.
+
+A block is a row (u1, v1, u2, v2, excuse). It may hold a flaw that a blank's cutaway takes away
+where the blank lies right over it: ``excuse`` is then the row of the same table at which its places
+stand, else -1. That row is (first edge, number of edges, ranges, side, beyond): ``side`` 0 and 1
+for the blank's v1 and v2, 2 and 3 for its u1 and u2, 4 more where the sum is twice the first of the
+two other sides; ``beyond`` 1 where the bound looks at none of it. Then come, for each edge and for
+even and odd sums of the two other sides, so many rows (least sum, most sum, 0, 0, 0) at which the
+blank may lie there.
+"""
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.kernels.jit import kernel
+
+
+@kernel
+def excused(blocks: NDArray[np.int32], row: int, u1: int, v1: int, u2: int, v2: int) -> bool:
+    """Whether a rectangle may lie over a block whose places of excuse stand at ``row``."""
+    side = blocks[row, 3] % 4
+    edge, first, last = v1, u1, u2
+    if side == 1:
+        edge = v2
+    elif side >= 2:
+        edge, first, last = u1, v1, v2
+        if side == 3:
+            edge = u2
+    total = first + first if blocks[row, 3] >= 4 else first + last
+    k = edge - blocks[row, 0]
+    if k < 0 or k >= blocks[row, 1]:
+        return False
+    ranges = blocks[row, 2]
+    start = row + 1 + (2 * k + total % 2) * ranges
+    held = False
+    for i in range(start, start + ranges):
+        held |= blocks[i, 0] <= total <= blocks[i, 1]
+    return held
+
+
+@kernel
+def excused_u(
+    blocks: NDArray[np.int32], row: int, u: int, end: int, v1: int, v2: int, a: int
+) -> int:
+    """Return the least start from ``u`` at which a length ``a`` is excused, ``end`` if none is."""
+    side = blocks[row, 3] % 4
+    if side < 2:
+        edge = v2 if side == 1 else v1
+        if edge < blocks[row, 0] or edge >= blocks[row, 0] + blocks[row, 1]:
+            return end
+    for start in range(u, end):
+        if excused(blocks, row, start, v1, start + a, v2):
+            return start
+    return end
+
+
+@kernel
+def excused_v(
+    blocks: NDArray[np.int32], row: int, u1: int, u2: int, v: int, end: int, b: int
+) -> int:
+    """Return the least start from ``v`` at which a width ``b`` is excused, ``end`` if none is."""
+    side = blocks[row, 3] % 4
+    if side >= 2:
+        edge = u2 if side == 3 else u1
+        if edge < blocks[row, 0] or edge >= blocks[row, 0] + blocks[row, 1]:
+            return end
+    for start in range(v, end):
+        if excused(blocks, row, u1, start, u2, start + b):
+            return start
+    return end
 
 
 @kernel
@@ -20,7 +84,7 @@ def first_u(
 ) -> int:
     """Return the least start from ``u`` at which a length ``a`` is clear, or -1 past ``limit``.
 
-    ``blocks[lo:hi]`` are (u1, v1, u2, v2). A start is either ``u`` itself or at least a kerf on:
+    ``blocks[lo:hi]`` are looked at. A start is either ``u`` itself or at least a kerf on:
     the saw takes a kerf to cut away what lies before it.
     """
     start = u
@@ -36,7 +100,13 @@ def first_u(
                 and blocks[i, 1] < v2
                 and blocks[i, 3] > v1
             ):
-                start = max(blocks[i, 2], u + kerf)
+                row = blocks[i, 4]
+                past = blocks[i, 2]
+                if row >= 0:
+                    if excused(blocks, row, start, v1, start + a, v2):
+                        continue
+                    past = excused_u(blocks, row, max(start + 1, u + kerf), past, v1, v2, a)
+                start = max(past, u + kerf)
                 moved = True
                 if start + a > limit:
                     return -1
@@ -69,7 +139,13 @@ def first_v(
                 and blocks[i, 0] < u2
                 and blocks[i, 2] > u1
             ):
-                start = max(blocks[i, 3], v + kerf)
+                row = blocks[i, 4]
+                past = blocks[i, 3]
+                if row >= 0:
+                    if excused(blocks, row, u1, start, u2, start + b):
+                        continue
+                    past = excused_v(blocks, row, u1, u2, max(start + 1, v + kerf), past, b)
+                start = max(past, v + kerf)
                 moved = True
                 if start + b > limit:
                     return -1
@@ -83,5 +159,7 @@ def is_clear(
     """Whether a rectangle reaches into none of ``blocks[lo:hi]``."""
     for i in range(lo, hi):
         if blocks[i, 0] < u2 and blocks[i, 2] > u1 and blocks[i, 1] < v2 and blocks[i, 3] > v1:
-            return False
+            row = blocks[i, 4]
+            if row < 0 or not excused(blocks, row, u1, v1, u2, v2):
+                return False
     return True

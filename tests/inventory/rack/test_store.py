@@ -1,6 +1,7 @@
 """The rack: loading, reading, and all that can happen to the file."""
 
 import multiprocessing
+import os
 import sqlite3
 from dataclasses import replace
 from pathlib import Path
@@ -140,7 +141,30 @@ def test_what_is_no_rack(tmp_path: Path) -> None:
     connection.close()
     assert told(database, create=True) == f'"{database}" is a database, but not a rack'
     below = other / "rack.db"
-    assert "cannot be used" in told(below, create=True)
+    assert told(below, create=True) == f'no rack can lie in "{other}": that is no folder'
+
+
+def test_pipes_and_devices_are_no_rack(tmp_path: Path) -> None:
+    """Each is told for what it is, and a pipe is not waited on."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    for create in (False, True):
+        assert told(pipe, create=create) == f'"{pipe}" is a pipe, not a rack'
+        for device in ("/dev/null", "/dev/full"):
+            assert told(Path(device), create=create) == f'"{device}" is a device, not a rack'
+
+
+def test_a_rack_without_its_tables_is_damaged(tmp_path: Path) -> None:
+    """A table that somebody dropped is told as damage, not in the words of the database."""
+    opened(tmp_path).close()
+    path = tmp_path / "rack.db"
+    connection = sqlite3.connect(path)
+    connection.execute("DROP TABLE stock")
+    connection.commit()
+    connection.close()
+    with Rack.open(path) as rack, pytest.raises(RackError) as caught:
+        rack.all()
+    assert str(caught.value) == f'the rack "{path}" is damaged; go back to a copy of it'
 
 
 def test_a_rack_of_a_newer_version(tmp_path: Path) -> None:
@@ -179,6 +203,21 @@ def test_an_older_rack_is_brought_up_to_date(
     connection.close()
     assert "shelves" in tables
     assert "broken" not in tables
+
+
+def test_no_empty_file_stays_where_a_new_rack_found_no_room(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A rack that could not be made leaves nothing behind that another load stumbles over."""
+
+    def fail(connection: sqlite3.Connection) -> None:
+        raise sqlite3.OperationalError("database or disk is full")
+
+    for module in ("inventory.rack.migrations", "inventory.rack.store"):
+        monkeypatch.setattr(f"{module}.MIGRATIONS", (fail,))
+    path = tmp_path / "rack.db"
+    assert "the disk is full; nothing was changed" in told(path, create=True)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_tables_are_strict(tmp_path: Path) -> None:

@@ -96,3 +96,12 @@ def test_names_of_columns() -> None:
     assert column_name(" Sold  As ") == "sold_as"
     assert column_name("blank-extra length") == "blank_extra_length"
     assert [column_letters(n) for n in (0, 25, 26, 701, 702)] == ["A", "Z", "AA", "ZZ", "AAA"]
+
+
+def test_a_cell_of_a_book_is_too_long() -> None:
+    """More than Python reads into one cell is told as that, not as a missing quote."""
+    table, issues = parse_csv("name,note\nrail," + "x" * 200_000 + "\n", "parts.csv")
+    assert table is None
+    (issue,) = issues
+    assert (issue.code, issue.source.line if issue.source else None) == ("too-long", 2)
+    assert issue.accepted == "at most 131,072 characters in a cell"

@@ -192,12 +192,35 @@ def test_longest_flat(keys: dict[str, object], width: int, expected: float) -> N
     assert isinstance(item, Board)
     project, _ = read(board(), part(), shop())
     grid = project.shop.grid
-    found = longest_flat(item, project.shop, 3 * INCH // 4, width * INCH, grid)
+    off = plane_off(None, item, project.shop)
+    found = longest_flat(item, off, 3 * INCH // 4, width * INCH, grid)
     assert found == int(expected * INCH)
     if 0 < found < item.length:
-        off = plane_off(None, item, project.shop)
         assert thickness_left(item, off, found, width * INCH) >= 3 * INCH // 4
         assert thickness_left(item, off, found + grid, width * INCH) < 3 * INCH // 4
+
+
+@pytest.mark.parametrize(
+    ("off", "pulled", "expected"),
+    [
+        # 1 - 1/8 - 1/2 (l/96)^2 = 3/4 at 48; planed by 1/16 only there is 3/16 to spare:
+        # l = 96 sqrt(3/8) = 58.79
+        ("1/8", False, 48),
+        ("1/16", False, 58.75),
+        # Pulled flat, l/12 x 1/32 of the bow is not charged: l^2/18432 - l/384 = 1/8, so
+        # l = (48 + sqrt(48^2 + 4 x 2304)) / 2 = 77.67
+        ("1/8", True, 77.625),
+        # The whole bow of 1/2 less 8 x 1/32 is 1/4: all of 96 in once 1/4 is to spare.
+        ("0", True, 96),
+        ("1/4", True, 48),  # nothing to spare: as long as the bow is not charged, 48 in
+    ],
+)
+def test_longest_flat_of_a_part_with_its_own_ways(off: str, pulled: bool, expected: float) -> None:
+    """What is planed off, and whether the assembly pulls the part straight, count."""
+    item = bowed(surface="rough", bow="1/2")
+    lost = int(Fraction(off) * INCH)
+    found = longest_flat(item, lost, 3 * INCH // 4, 0, INCH // 16, pulled)
+    assert found == int(expected * INCH)
 
 
 def test_fits_flat_goes_by_the_exact_figure() -> None:

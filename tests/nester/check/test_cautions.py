@@ -7,9 +7,10 @@ import pytest
 from inventory.formatter import Formatter
 from inventory.issue import Severity
 from inventory.length import MM
+from inventory.stock import Flaw, FlawKind
 from nester.check.blank_table import blank_table
 from nester.check.cautions import cautions
-from nester.model import System
+from nester.model import Arch, Grain, Outline, System
 from nester.shop_defaults import default_shop
 from tests.nester.check.things import board, inches, part, project, sheet
 
@@ -94,3 +95,40 @@ def test_sheet_that_is_not_what_it_is_called() -> None:
     thin = replace(sheet("BP18", nominal=inches("3/4")), thickness=18 * MM)
     assert "measures 18 mm" in codes(asked, [thin])["thickness-not-as-called"]
     assert "thickness-not-as-called" not in codes(project(part("b", 30, 4)), [thin])
+
+
+@pytest.mark.parametrize(
+    ("kind", "length", "width", "told"),
+    [
+        # Half an inch beside the middle an arch of 28 by 1 3/4 is 1.7478 high.
+        (FlawKind.KNOT, 1, "1 11/16", True),
+        (FlawKind.KNOT, 1, "1 3/4", False),
+        (FlawKind.ROT, 1, 1, True),
+        (FlawKind.BARK_POCKET, 28, "1/64", False),
+        (FlawKind.SPLIT, 1, 1, False),
+    ],
+)
+def test_loose_in_a_cutaway(kind: FlawKind, length, width, told: bool) -> None:
+    """A part whose arch may lie over something loose is named, with the boards that have it."""
+    flaw = Flaw(kind, inches(20), inches(3), inches(length), inches(width))
+    stock = [board("W-1", flaws=(flaw,)), board("W-2")]
+    arch = Arch("near", inches(5), inches(28), inches("1 3/4"))
+    found = cautions(project(part("a", 38, 4, cutaways=(arch,))), [], stock, SIZES)
+    messages = [issue.message for issue in found if issue.code == "loose-in-cutaway"]
+    wanted = (
+        'its cutaway may be laid over a loose knot, bark pocket or rot of "W-1": knock it out or '
+        "fill it before milling"
+    )
+    assert messages == ([wanted] if told else [])
+    assert "loose-in-cutaway" not in codes(project(part("a", 38, 4)), stock)
+
+
+def test_loose_in_a_corner() -> None:
+    """A corner that is sawn off is as large as its box, turned where the part lies turned."""
+    flaw = Flaw(FlawKind.KNOT, inches(20), inches(3), inches(2), inches(1))
+    corner = Outline(((0, 0), (inches(2), 0), (0, inches(1))))
+    along = part("a", 38, 4, cutaways=(corner,))
+    stock = [board("W-1", flaws=(flaw,), width=40)]
+    assert "loose-in-cutaway" in codes(project(along), stock)
+    across = part("a", 38, 4, grain=Grain.WIDTH, cutaways=(corner,))
+    assert "loose-in-cutaway" not in codes(project(across), stock)

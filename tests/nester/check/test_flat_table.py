@@ -12,7 +12,7 @@ SHOP = default_shop(System.INCH)
 
 
 def asked(thickness: str, width: int = 4) -> Asked:
-    return Asked(inches(thickness), inches(width))
+    return Asked(inches(thickness), inches(width), inches(1))
 
 
 def test_bowed_board_gives_half_its_length() -> None:
@@ -63,8 +63,34 @@ def test_tables_by_material_and_thickness() -> None:
     walnut, cherry = flat_tables(made, stock)
     assert (walnut.material, [row.board.id for row in walnut.rows]) == ("walnut", ["W-1", "W-2"])
     assert walnut.asked == (
-        Asked(inches("3/4"), inches("2 1/4")),
-        Asked(inches("1 1/2"), inches("2 1/4")),
+        Asked(inches("3/4"), inches("2 1/4"), inches(1)),
+        Asked(inches("1 1/2"), inches("2 1/4"), inches(1)),
     )
     assert walnut.rows[0].longest == (inches(95), 0)
     assert (cherry.material, len(cherry.asked)) == ("Cherry", 1)
+
+
+def test_parts_milled_their_own_way_have_their_own_column() -> None:
+    """With a bow of 1/2 in: 47 in, 57 3/4 planed by 1/16 only, 76 5/8 where it is pulled flat.
+
+    1/2 (l/96)^2 is 3/16 at 58.79 in; l^2/18432 - l/384 is 1/8 at 77.67 in; an inch is allowance.
+    """
+    made = project(
+        part("top", 30, 2),
+        part("rail", 30, 2, plane_off="1/16"),
+        part("slat", 30, 2, pulled_flat=True),
+        part("stile", 30, 2, blank_extra_length="1/2"),
+    )
+    (table,) = flat_tables(made, [board("B", bow="1/2")])
+    kinds = [(asked.plane_off, asked.pulled_flat) for asked in table.asked]
+    assert kinds == [(None, False), (inches("1/16"), False), (None, True)]
+    # The stile's blank is only 1/2 in longer than the part, and it shares the first column.
+    assert table.rows[0].longest == (inches("47 1/2"), inches("57 3/4"), inches("76 5/8"))
+
+
+def test_nothing_shorter_than_goes_over_the_jointer() -> None:
+    """A twist so bad that only 10 in stay flat gives nothing: no blank is shorter than 12 in."""
+    # 4 (l/96)(2/8) = 1/8 at 12 in, and at 10 in where the twist is 4.8.
+    twelve = longest_part(board("B", twist=4), asked("3/4", 2), SHOP)
+    ten = longest_part(board("B", twist="4 4/5"), asked("3/4", 2), SHOP)
+    assert (twelve, ten) == (inches(11), 0)

@@ -38,7 +38,8 @@ SIZES = Formatter.of("in")
             part("a", 30, "7 13/16"),
             [board("W-1"), board("W-2", width=6)],
             "the blank is 8 1/16 wide, and no walnut that fits otherwise is; the widest is W-1 "
-            "with 8 between its edges",
+            "with 8 between its edges; "
+            "with glue_up it could be made up of narrower strips",
         ),
         (
             part("a", 47, 3),
@@ -46,6 +47,14 @@ SIZES = Formatter.of("in")
             [board("W-1", bow="1/2")],
             "no walnut leaves 3/4 flat over a blank of 48 1/16 × 3 1/4; the best is W-1 with 3/4; "
             "W-1 gives it up to a blank 48 long",
+        ),
+        (
+            # Planed by 1/16 only, 3/16 to spare: 96 sqrt(3/8) = 58.79.
+            part("a", "57 3/4", 3, plane_off="1/16"),
+            part("a", "57 13/16", 3, plane_off="1/16"),
+            [board("W-1", bow="1/2")],
+            "no walnut leaves 3/4 flat over a blank of 58 13/16 × 3 1/4; the best is W-1 with 3/4; "
+            "W-1 gives it up to a blank 58 3/4 long",
         ),
         (
             part("a", 30, 3, "7/8"),

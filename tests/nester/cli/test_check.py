@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.nester.cli.conftest import PROJECT, Run
+from tests.nester.cli.conftest import PROJECT, STOCK, Run
 
 ROOT = Path(__file__).resolve().parents[3]
 
@@ -18,7 +18,7 @@ def test_report_of_a_clean_project(run: Run) -> None:
     assert (result.exit_code, result.stderr) == (0, "")
     lines = result.stdout.splitlines()
     assert lines[0] == "Plinth: 1 part, 1 blank; sizes in inches"
-    assert "plinth front       1  38 × 3 1/2 × 3/4  39 × 3 3/4        1.02 bd ft of 1" in lines
+    assert "plinth front       1  38 × 3 1/2 × 3/4  39 × 3 3/4        1.02 bd ft of 4/4" in lines
     assert "M-1    60 × 6 × 1         59" in lines
     # 60 x 6 x 1 in is 2.5 board feet, $25 at $10; (6 x 5) / 12 = 2.5 is tallied as 3.
     assert "maple     boards     1.02 bd ft    2.50 bd ft     3 bd ft  25.00" in lines
@@ -26,7 +26,7 @@ def test_report_of_a_clean_project(run: Run) -> None:
 
 def test_every_fault_and_caution_is_told_with_its_line(run: Run, home: Path) -> None:
     """File faults, unknown stock ids, what is not planned yet and what cannot work, at once."""
-    text = PROJECT + 'from = ["M-2"]\nresaw = true\n' + PROJECT.split("\n\n")[1]
+    text = PROJECT + 'not_from = ["M-2"]\nresaw = true\n' + PROJECT.split("\n\n")[1]
     text = text.replace("38", "70", 1) + 'colour = "red"\n'
     (home / "project.toml").write_text(text)
     result = run("check", "project.toml", "--stock", "stock.toml")
@@ -38,12 +38,12 @@ def test_every_fault_and_caution_is_told_with_its_line(run: Run, home: Path) -> 
     for line, words in (
         (
             10,
-            '"plinth front": from: there is no such board or sheet (found "M-2"); accepted: "M-1"',
+            '"plinth front": not_from: there is no such board or sheet (found "M-2")',
         ),
         (11, '"plinth front": resaw is not planned yet'),
         (13, 'two parts have this name (found "plinth front")'),
         (18, 'unknown key (found "colour")'),
-        (4, "all maple in the stock is ruled out by from or not_from"),
+        (4, "the blank is 71 long, and no maple that fits otherwise is"),
     ):
         assert any(said.startswith(f"project.toml:{line}: ") and words in said for said in told), (
             words
@@ -198,3 +198,54 @@ def test_check_needs_no_solver(home: Path) -> None:
     )
     assert done.returncode == 0, done.stderr
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+@pytest.mark.parametrize("content", [None, "", "[[board]\n", "[[board]]\nid = 3\n"])
+def test_a_stock_file_with_faults_is_all_that_is_told(
+    run: Run, home: Path, content: str | None
+) -> None:
+    """What cannot be read is not also said to hold no maple; the blanks are sized all the same."""
+    stock = home / "stock.toml"
+    stock.unlink() if content is None else stock.write_text(content)
+    result = run("check", "project.toml", "--stock", "stock.toml")
+    assert result.exit_code == 1
+    *told, last = result.stderr.splitlines()
+    assert told
+    assert all(line.startswith("stock.toml") for line in told)
+    assert last == f"nester: {len(told)} fault{'s' * (len(told) > 1)} in what was read"
+    assert "39 × 3 3/4" in result.stdout
+    assert '"stock.toml" has faults, so this is held against nothing.' in result.stdout
+
+
+def test_blanks_on_s4s_boards_stand_beside_the_others(run: Run, home: Path) -> None:
+    """S4S needs no jointing, so its blank is narrower; check and the reason both say so."""
+    dressed = STOCK.replace("M-1", "M-2") + 'surface = "S4S"\n'
+    (home / "stock.toml").write_text(STOCK + dressed)
+    result = run("check", "project.toml", "--stock", "stock.toml")
+    assert "  39 × 3 3/4, 39 × 3 1/2 on S4S  " in result.stdout
+    (home / "stock.toml").write_text(dressed)
+    assert "  39 × 3 1/2 on S4S  " in run("check", "project.toml", "--stock", "stock.toml").stdout
+    (home / "project.toml").write_text(PROJECT.replace("3 1/2", "6 1/8"))
+    told = run("check", "project.toml", "--stock", "stock.toml").stderr
+    assert "the blank is 6 1/8 wide on S4S, and no maple that fits otherwise is" in told
+    (home / "project.toml").write_text(PROJECT + "blank_extra_width = 1\n")
+    assert "  39 × 4 1/2  " in run("check", "project.toml", "--stock", "stock.toml").stdout
+
+
+def test_a_board_that_is_not_there_is_told_once(run: Run, home: Path) -> None:
+    """A part from a board with a wrong id is not also said to be ruled out."""
+    (home / "project.toml").write_text(PROJECT + 'from = ["M-11"]\n')
+    told = run("check", "project.toml", "--stock", "stock.toml").stderr.splitlines()
+    assert told == [
+        'project.toml:10: "plinth front": from: there is no such board or sheet (found "M-11"); '
+        'accepted: "M-1" is the nearest id in the stock',
+        "nester: 1 fault in what was read",
+    ]
+
+
+def test_a_part_without_material_is_told_once(run: Run, home: Path) -> None:
+    """What is not said to be of any wood is not also said not to be in the stock."""
+    (home / "project.toml").write_text(PROJECT.replace('material = "maple"\n', ""))
+    told = run("check", "project.toml", "--stock", "stock.toml").stderr.splitlines()
+    assert len(told) == 2
+    assert told[0].startswith('project.toml:4: "plinth front": material: it is missing; accepted: ')

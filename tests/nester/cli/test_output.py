@@ -44,3 +44,5 @@ def test_folder_that_cannot_be_made(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with pytest.raises(Refusal, match="cannot make the folder"):
         make_folder(tmp_path / "file" / "drawings")
+    with pytest.raises(Refusal, match="something else has that name"):
+        make_folder(tmp_path / "file")

@@ -100,7 +100,8 @@ def test_draw(run: Run, plan: Path, home: Path) -> None:
     drawing = home / "deep" / "down" / "M-1-1.svg"
     assert ElementTree.parse(drawing).getroot().get("width") == "279.4mm"
     listed = json.loads(run("draw", "plan.json", "--paper", "a4", "--json").stdout)
-    assert listed == {"plan": "plan.json", "drawings": ["drawings/M-1-1.svg"]}
+    drawings = ["drawings/M-1-1.svg"]
+    assert listed == {"plan": "plan.json", "drawings": drawings, "removed": []}
     root = ElementTree.parse(home / "drawings" / "M-1-1.svg").getroot()
     assert root.get("width") == "297mm"
 
@@ -158,3 +159,86 @@ def test_names_that_cannot_be_told_are_refused(run: Run, home: Path, name: str) 
     assert len(result.stderr.splitlines()) == 3  # the project's name, the part's, the outcome
     assert max(map(len, result.stderr.splitlines())) < 400
     assert not (home / "plan.json").exists()
+
+
+def test_draw_removes_the_sheets_of_the_plan_before(run: Run, plan: Path, home: Path) -> None:
+    """Drawn again after the board was swapped, the old board's sheet is gone, in so many words."""
+    assert run("draw", "plan.json").exit_code == 0
+    stock = (home / "stock.toml").read_text(encoding="utf-8").replace("M-1", "M-2")
+    (home / "stock.toml").write_text(stock, encoding="utf-8")
+    assert run("plan", "project.toml", "--stock", "stock.toml", "--seconds", "0").exit_code == 0
+    result = run("draw", "plan.json")
+    assert result.stdout.splitlines() == [
+        '1 drawing in "drawings"',
+        'removed 1 old drawing, no longer in the plan: "M-1-1.svg"',
+    ]
+    assert [path.name for path in (home / "drawings").iterdir()] == ["M-2-1.svg"]
+
+
+def test_draw_tells_of_another_project_in_the_folder(run: Run, plan: Path, home: Path) -> None:
+    """The sheets of another project stay, and are told with --quiet too."""
+    assert run("draw", "plan.json").exit_code == 0
+    document = json.loads((home / "plan.json").read_text(encoding="utf-8"))
+    text = (home / "project.toml").read_text(encoding="utf-8").replace("Plinth", "Stool")
+    (home / "project.toml").write_text(text, encoding="utf-8")
+    stock = (home / "stock.toml").read_text(encoding="utf-8").replace("M-1", "M-2")
+    (home / "stock.toml").write_text(stock, encoding="utf-8")
+    assert document["project"]["name"] == "Plinth"
+    assert run("plan", "project.toml", "--stock", "stock.toml", "--seconds", "0").exit_code == 0
+    result = run("draw", "plan.json", "--quiet")
+    assert (result.exit_code, result.stdout) == (0, "")
+    assert result.stderr == (
+        'in the same folder, left as it is: "M-1-1.svg" (of another project)\n'
+    )
+
+
+def test_draw_on_a_full_disk_leaves_no_folder(
+    run: Run, plan: Path, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A folder made for drawings that could not be written goes again; one that was there stays."""
+
+    def full(number: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    (home / "there").mkdir()
+    monkeypatch.setattr("inventory.files.os.fsync", full)
+    for folder in ("drawings", "there"):
+        result = run("draw", "plan.json", "-o", folder)
+        assert result.exit_code == 1
+        assert "no space left on device; nothing was written" in result.stderr
+    assert not (home / "drawings").exists()
+    assert list((home / "there").iterdir()) == []
+
+
+def test_no_damage_to_a_plan_ends_in_an_exception(plan: Path) -> None:
+    """Whatever stands in the place of a value, faults are told, or the plan can be shown."""
+    from nester.plan import parse_plan
+    from nester.show import plan_text
+    from nester.verify import verify_text
+
+    whole = json.loads(plan.read_text(encoding="utf-8"))
+    places = [place for place in _places(whole, ()) if place]
+    assert len(places) > 150
+    for place in places:
+        for value in (None, -1, 10**30, "<script>", "\u202e" + "x" * 10_000, []):
+            document = json.loads(plan.read_text(encoding="utf-8"))
+            inner = document
+            for key in place[:-1]:
+                inner = inner[key]
+            inner[place[-1]] = value
+            text = json.dumps(document)
+            faults = verify_text(text)
+            read, issues = parse_plan(text)
+            if not faults and not issues:
+                assert read is not None
+                assert plan_text(read)
+
+
+def _places(value: Any, place: tuple[Any, ...]) -> list[tuple[Any, ...]]:
+    """Return where every value of a document stands."""
+    inner: list[tuple[Any, Any]] = []
+    if isinstance(value, dict):
+        inner = list(value.items())
+    elif isinstance(value, list):
+        inner = list(enumerate(value))
+    return [place, *(found for key, part in inner for found in _places(part, (*place, key)))]

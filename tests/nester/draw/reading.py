@@ -97,11 +97,10 @@ def keep(found: Drawing, role: str, group: ET.Element, element: ET.Element) -> N
 
 def read_text(role: str, group: ET.Element, element: ET.Element) -> ReadText:
     """Return a line of type with the box that its runs cover."""
-    x0, y0 = (float(element.attrib[key]) / 100 for key in ("x", "y"))
     size0 = float(element.attrib["font-size"]) / 100
     bold0 = group.get("font-weight") == "bold"
-    runs = [(element.text or "", x0, y0, size0, bold0)]
-    for run in element.findall(NS + "tspan"):
+    runs = []
+    for run in element.findall(NS + "tspan") or [element]:
         size = float(run.get("font-size", size0 * 100)) / 100
         weight = run.get("font-weight")
         bold = bold0 if weight is None else weight == "bold"

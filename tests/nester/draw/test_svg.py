@@ -14,7 +14,7 @@ from nester.draw import Heading, draw_pages
 from nester.draw.marks import Disc, Fill, Pen, Polygon, Rect, Strokes, Style, Text
 from nester.draw.page import A4, LETTER, Box
 from nester.draw.svg import svg_text
-from nester.draw.type import NOTE, rich
+from nester.draw.type import NOTE, rich, width_of
 from tests.nester.draw import wood
 from tests.nester.draw.reading import NS, path_spots, read
 
@@ -35,8 +35,34 @@ def test_only_shapes_that_survive_the_way_to_pdf(name):
     stock, layout, parts = getattr(wood, name)()
     (svg,) = draw_pages(layout, stock, parts, Formatter.of("in"), Heading("Box", "", 1, 1))
     assert read(svg).tags <= KEPT | {"text", "tspan"}
-    for attribute in ("dominant-baseline", "clip-path", "marker-", "href", "text-anchor"):
+    for attribute in ("dominant-baseline", "clip-path", "marker-", "href"):
         assert attribute not in svg
+
+
+@pytest.mark.parametrize("name", ["walnut", "plywood"])
+def test_every_run_is_held_to_its_measured_width(name):
+    """A viewer without the embedded fonts makes letters fit, and sets the slash by its middle."""
+    stock, layout, parts = getattr(wood, name)()
+    (svg,) = draw_pages(layout, stock, parts, Formatter.of("in"), Heading("Box", "", 1, 1))
+    found = 0
+    for body in ET.fromstring(svg.encode("utf-8")).findall(NS + "g"):
+        for group in body.findall(NS + "g"):
+            bold = group.get("font-weight") == "bold"
+            for text in group.findall(NS + "text"):
+                for run in text.findall(NS + "tspan") or [text]:
+                    size = float(run.get("font-size", text.attrib["font-size"]))
+                    weight = run.get("font-weight")
+                    heavy = bold if weight is None else weight == "bold"
+                    wide = width_of(run.text, size, heavy)
+                    if run.text == "⁄":
+                        assert run.get("text-anchor") == "middle"
+                    else:
+                        assert float(run.attrib["textLength"]) == pytest.approx(
+                            wide, rel=0.005, abs=1.01
+                        )
+                        assert run.get("lengthAdjust") == "spacingAndGlyphs"
+                    found += 1
+    assert found > 50
 
 
 def test_the_drawing_opens_alone():

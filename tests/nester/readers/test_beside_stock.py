@@ -71,15 +71,15 @@ def test_stock_of_another_material_is_a_caution(tmp_path: Path) -> None:
 
 
 def test_plain_project_is_planned(tmp_path: Path) -> None:
-    """A project of plain parts uses nothing that is not planned yet."""
-    found = reading(tmp_path, 'held = "free"\nresaw = false\ncutaway = []\n')
+    """A project of plain and shaped parts uses nothing that is not planned yet."""
+    cutaway = "cutaway = [{outline = [[0, 0], [1, 0], [0, 1]]}]\n"
+    found = reading(tmp_path, 'held = "free"\nresaw = false\n' + cutaway)
     assert not_planned_yet(found.project, found.places) == []
 
 
 @pytest.mark.parametrize(
     ("more", "key"),
     [
-        ("cutaway = [{outline = [[0, 0], [1, 0], [0, 1]]}]\n", "cutaway"),
         ("glue_up = {strips = [2, 6]}\n", "glue_up"),
         ('laminate = {plies = 2, per_face = "1/16"}\n', "laminate"),
         ('edging = {thickness = "1/4", edges = ["near"]}\n', "edging"),

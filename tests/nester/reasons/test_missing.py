@@ -11,7 +11,7 @@ from inventory.formatter import Formatter
 from inventory.stock import Flaw, FlawKind
 from nester.check.impossible import cannot_work
 from nester.layout import Layout, Node, WasteUse
-from nester.model import Quality, System
+from nester.model import Arch, Quality, System
 from nester.reasons.missing import why_missing
 from nester.shop_defaults import default_shop
 from tests.nester.check.things import board, inches, part, project
@@ -95,3 +95,18 @@ def test_a_part_too_big_for_all_stock() -> None:
     (issue,) = cannot_work(project(wanted), stock, Formatter.of("in"))
     assert issue.message.startswith("the blank is 8 1/16 wide, and no walnut that fits")
     assert why_missing(wanted, stock, SHOP, []) == issue.message
+
+
+def test_a_board_whose_knot_an_arch_would_take() -> None:
+    """A board that is clear only with the part's arch over its knot is not called flawed."""
+    low = Flaw(FlawKind.KNOT, inches("35"), inches("1/2"), inches(1), inches(1))
+    arch = Arch("near", inches(10), inches(40), inches("2"))
+    item = board("W-1", length=64, flaws=(low,))
+    shaped = part("rail", 62, 7, quality=Quality.CLEAR, cutaways=(arch,))
+    reason = why_missing(shaped, [item], SHOP, [layout("W-1")])
+    assert reason == "all walnut that could give it is used up by other parts"
+    plain = part("rail", 62, 7, quality=Quality.CLEAR)
+    assert why_missing(plain, [item], SHOP, [layout("W-1")]).startswith("no clear walnut")
+    high = Flaw(FlawKind.KNOT, inches("35"), inches("3 1/2"), inches(1), inches(1))
+    flawed = board("W-1", length=64, flaws=(high,))
+    assert why_missing(shaped, [flawed], SHOP, []).startswith("no clear walnut")

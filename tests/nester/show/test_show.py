@@ -159,7 +159,7 @@ def test_text_of_a_short_plan_says_what_to_buy() -> None:
     """
     text = plan_text(plan_of(valid.short()))
     assert "1 of rail: no third board is kept" in text
-    assert "walnut sold as 1: 5.47 bd ft (4.05 bd ft in the blanks" in text
+    assert "walnut sold as 4/4: 5.47 bd ft (4.05 bd ft in the blanks" in text
     assert "1. C-1 (piece 1 of 3): walnut, 84 × 5, 1 thick" in text
     assert "2. C-1 (piece 3 of 3)" in text
 

@@ -16,7 +16,7 @@ from nester.plan import Plan, Status, plan_json
 from nester.solve.stop import AnyOf, GapAtMost
 from nester.verify import verify_text
 from tests.nester.maker import Rounds, checked
-from tests.oracle.cases import Case, case
+from tests.oracle.cases import Case, arched, case
 from tests.oracle.planner import Answer, best_plan, written
 
 PENNY = 0.0006
@@ -73,6 +73,30 @@ def test_ripped_first(first: int) -> None:
         )
         habits = replace(asked.shop, first_cut=FirstCut.RIP)
         compare(Case(asked.parts, crooked, habits), rounds=12)
+
+
+@pytest.mark.parametrize("first", range(0, 60, 10))
+def test_arched_parts(first: int) -> None:
+    """An arch that may lie over knots: what the oracle finds, and never better or above it."""
+    for seed in range(first, first + 10):
+        asked = arched(seed)
+        _, best = compare(asked, rounds=12)
+        plan = written(best, asked.parts, asked.stock, asked.shop)
+        faults = [fault.line() for fault in verify_text(plan_json(plan))]
+        assert not faults, f"case {seed}"
+
+
+def test_arches_matter() -> None:
+    """In enough of the arched cases the best plan needs the arch over a knot."""
+    matter = 0
+    for seed in range(60):
+        asked = arched(seed)
+        plain = (replace(asked.parts[0], cutaways=()), *asked.parts[1:])
+        best = best_plan(asked.parts, asked.stock, asked.shop)
+        other = best_plan(plain, asked.stock, asked.shop)
+        assert (best.missing, best.area, best.cost) <= (other.missing, other.area, other.cost)
+        matter += best.missing < other.missing or best.cost < other.cost - PENNY
+    assert matter >= 6
 
 
 def test_usual_cases_are_planned_well() -> None:

@@ -116,8 +116,8 @@ def test_which_face_shows() -> None:
     )
     (stock,) = build(project.parts, items, project.shop).stock
     (option,) = stock.options
-    assert shown(option, (4, 0, 12, 3), stock) is False
-    assert shown(option, (0, 0, 8, 3), stock) is True
+    assert shown(option, (4, 0, 12, 3), stock) == (False, False)
+    assert shown(option, (0, 0, 8, 3), stock) == (True, False)
     assert shown(option, (10, 0, 18, 3), stock) is None
 
 
@@ -130,7 +130,7 @@ def test_the_tree_of_a_row() -> None:
     )
     (stock,) = build(project.parts, items, project.shop).stock
     row = Row("x", ((1, 9, Row("y", ((0, 3, Blank(0)), (4, 6, Blank(1))))),))
-    names = iter([("wide", 1), ("slim", 1)])
+    names = iter([(("wide", 1),), (("slim", 1),)])
     ids = count(1)
     carpenter = Carpenter(stock, items[0], project.shop)
     layout, price = carpenter.layout(row, 1, lambda _: next(names), lambda: f"cut {next(ids)}")
@@ -154,7 +154,7 @@ def test_blanks_beyond_the_demand_are_left() -> None:
     project, items = read(board(length="20"), part(length="8", width="3"), INCHES)
     (stock,) = build(project.parts, items, project.shop).stock
     row = Row("x", ((0, 8, Row("y", ((0, 3, Blank(0)),))), (9, 17, Row("y", ((0, 3, Blank(0)),)))))
-    names = iter([("rail", 1), None])
+    names = iter([(("rail", 1),), None])
     carpenter = Carpenter(stock, items[0], project.shop)
     layout, _ = carpenter.layout(row, 1, lambda _: next(names), lambda: "kept")
     uses = [node.use for node in leaves(layout.tree)]
@@ -170,7 +170,7 @@ def test_numbers_follow_the_stages() -> None:
     row = Row("x", ((0, 8, pair), (9, 17, pair)))
     carpenter = Carpenter(stock, items[0], project.shop)
     copies = count(1)
-    layout, _ = carpenter.layout(row, 1, lambda _: ("rail", next(copies)), lambda: "kept")
+    layout, _ = carpenter.layout(row, 1, lambda _: (("rail", next(copies)),), lambda: "kept")
     cuts = []
 
     def visit(node: object) -> None:

@@ -10,14 +10,18 @@ from tests.nester.verify.mutation_tools import (
     Change,
     add_flaw,
     blanks,
+    every_blank,
     flaw_at,
     is_trim,
     leaves,
+    matched_parts,
     one_of,
     part_of,
     restate,
+    run_blanks,
+    run_cuts,
 )
-from tests.nester.verify.plans import Doc, hashed
+from tests.nester.verify.plans import Doc, hashed, nodes
 
 HARMLESS: list[Change] = []
 
@@ -40,12 +44,21 @@ def part_renamed(doc: Doc, rng: Random) -> bool:
     part = rng.choice(doc["parts"])
     old, new = part["name"], '"<b>\u202e/..\\ü'
     part["name"] = new
-    for site in blanks(doc):
+    for site in every_blank(doc):
         if site.use["part"] == old:
             site.use["part"] = new
     for entry in doc["missing"]:
         if entry["part"] == old:
             entry["part"] = new
+    for entry in doc["match"]:
+        entry["parts"] = [new if name == old else name for name in entry["parts"]]
+    for entry in doc["matches"]:
+        entry["broken"] = [[new if n == old else n for n in pair] for pair in entry["broken"]]
+    for panel in doc["panels"]:
+        panel["parts"] = [[new if name == old else name, n] for name, n in panel["parts"]]
+        for node in nodes(panel["tree"]):
+            if node.get("use", {}).get("part") == old:
+                node["use"]["part"] = new
     return True
 
 
@@ -59,6 +72,8 @@ def stock_renamed(doc: Doc, rng: Random) -> bool:
     for part in doc["parts"]:
         for key in ("from", "not_from"):
             part[key] = [new if name == old else name for name in part[key]]
+    for found in doc["matches"]:
+        found["stock"] = [new if name == old else name for name in found["stock"]]
     entry["id"] = new
     restate(doc, entry)
     return True
@@ -66,7 +81,7 @@ def stock_renamed(doc: Doc, rng: Random) -> bool:
 
 @_harmless
 def lists_shuffled(doc: Doc, rng: Random) -> bool:
-    for key in ("stock", "parts", "layouts", "missing"):
+    for key in ("stock", "parts", "layouts", "missing", "panels", "matches", "penalties"):
         rng.shuffle(doc[key])
     return True
 
@@ -137,8 +152,10 @@ def other_face_of_sound_part(doc: Doc, rng: Random) -> bool:
 
 @_harmless
 def copies_renumbered(doc: Doc, rng: Random) -> bool:
-    """Give the copies of each part each other's numbers."""
+    """Give the copies of each part that is in no match each other's numbers."""
     for part in doc["parts"]:
+        if part["name"] in matched_parts(doc):
+            continue
         same = [s for s in blanks(doc) if s.use["part"] == part["name"]]
         numbers = list(range(1, part["count"] + part["spare"] + 1))
         rng.shuffle(numbers)
@@ -181,7 +198,7 @@ def rot_in_waste(doc: Doc, rng: Random) -> bool:
         x, y = x0 + (x1 - x0) // 2, y0 + (y1 - y0) // 2
         near = [
             other
-            for other in blanks(doc)
+            for other in every_blank(doc) + leaves(doc, "strip")
             if other.layout is site.layout
             and other.span("x")[0] < x + UNIT + margin
             and other.span("x")[1] > x - margin
@@ -210,12 +227,15 @@ def stain_in_offcut(doc: Doc, rng: Random) -> bool:
 
 @_harmless
 def later_piece_first(doc: Doc, rng: Random) -> bool:
-    """Number the cuts another way that frees each piece before it is cut."""
+    """Number the cuts another way that frees each piece before it is cut, those of runs last."""
+    in_runs = {id(site.node) for site in run_cuts(doc)}
     for layout in doc["layouts"]:
         waiting = [layout["tree"]]
         number = 0
         while waiting:
-            node = waiting.pop(rng.randrange(len(waiting)))
+            free = [node for node in waiting if id(node) not in in_runs] or waiting
+            node = rng.choice(free)
+            waiting = [other for other in waiting if other is not node]
             if "cut" in node:
                 number += 1
                 node["cut"]["order"] = number
@@ -226,7 +246,8 @@ def later_piece_first(doc: Doc, rng: Random) -> bool:
 @_harmless
 def looser_shop(doc: Doc, rng: Random) -> bool:
     """Allow more stages, thicker stock and smaller offcuts than the plan needs."""
-    doc["shop"].update(stages=None, sheet_stages=9, thick_spare=500, tape=2, jointer_width=1)
+    doc["shop"].update(stages=None, sheet_stages=9, thick_spare=500, tape=2)
+    doc["shop"].update(jointer_width=9000, resaw_height=9000, planer_width=1, rip_capacity=1)
     doc["shop"].update(offcut_min=[1, 1], sheet_offcut_min=[1, 1], metal_clear=0)
     doc["shop"].update(shortest_rip=0, first_cut="either")
     return True
@@ -238,6 +259,68 @@ def smaller_parts(doc: Doc, rng: Random) -> bool:
     part = rng.choice(doc["parts"])
     if part["quality"] == "hidden":  # a narrower blank may hold a narrower knot only
         return False
+    if part["cutaway"]:  # which must lie within the part
+        return False
     part["length"] -= UNIT
     part["width"] -= UNIT
     return True
+
+
+@_harmless
+def panel_renamed(doc: Doc, rng: Random) -> bool:
+    if not doc["panels"]:
+        return False
+    panel = rng.choice(doc["panels"])
+    old, panel["id"] = panel["id"], "lid – “oak”"
+    for site in leaves(doc, "strip"):
+        if site.use["panel"] == old:
+            site.use["panel"] = panel["id"]
+    return True
+
+
+@_harmless
+def strips_renumbered(doc: Doc, rng: Random) -> bool:
+    """Lay the strips of each panel in another order."""
+    for panel in doc["panels"]:
+        mine = [s for s in leaves(doc, "strip") if s.use["panel"] == panel["id"]]
+        numbers = list(range(1, panel["strips"] + 1))
+        rng.shuffle(numbers)
+        for site, number in zip(mine, numbers, strict=True):
+            site.use["strip"] = number
+    return bool(doc["panels"])
+
+
+@_harmless
+def penalties_together(doc: Doc, rng: Random) -> bool:
+    """Charge the corners of each match in one sum."""
+    if not doc["penalties"]:
+        return False
+    sums: dict[str, Decimal] = {}
+    for entry in doc["penalties"]:
+        sums[entry["match"]] = sums.get(entry["match"], Decimal(0)) + entry["cost"]
+    doc["penalties"] = [
+        {"match": name, "why": "corners that do not match", "cost": cost}
+        for name, cost in sums.items()
+    ]
+    return True
+
+
+@_harmless
+def book_over_its_end(doc: Doc, rng: Random) -> bool:
+    """Turn one leaf of a book end for end: it opens over an end instead of an edge."""
+    books = {entry["name"] for entry in doc["match"] if entry["how"] == "book"}
+    site = one_of(rng, [s for s in run_blanks(doc) if s.run in books])
+    if site is None or part_of(doc, site)["cutaway"]:
+        return False
+    site.use["reversed"] = not site.use["reversed"]
+    return True
+
+
+@_harmless
+def easier_glue_ups(doc: Doc, rng: Random) -> bool:
+    """Allow more strips, of more widths."""
+    glued = [part["glue_up"] for part in doc["parts"] if part["glue_up"] is not None]
+    for glue_up in glued:
+        narrowest, widest = glue_up["strips"]
+        glue_up.update(max_strips=99, strips=[narrowest / 2, widest * 2])
+    return bool(glued)

@@ -42,12 +42,18 @@ def breaking(found: list[Mutation], rule: str) -> Callable[[Change], Change]:
 
 @dataclass(frozen=True)
 class Site:
-    """A node in a document, with the layout, the stock entry and the node it is a piece of."""
+    """A node in a document, with the layout, the stock entry and the node it is a piece of.
+
+    ``run`` is the name of the innermost run that it is cut from or is, ``resawn`` whether it is cut
+    from the leaf of a resawn piece.
+    """
 
     layout: Doc
     stock: Doc
     node: Doc
     parent: Doc | None
+    run: str = ""
+    resawn: bool = False
 
     @property
     def board(self) -> bool:
@@ -64,6 +70,16 @@ class Site:
     @property
     def use(self) -> Doc:
         return self.node["use"]  # type: ignore[no-any-return]
+
+    @property
+    def cut_axis(self) -> str:
+        """The axis of its cut, "" where it is not cut."""
+        return str(self.node.get("cut", {}).get("axis", ""))
+
+    @property
+    def cut_saw(self) -> str:
+        """The saw of its cut, "" where it is not cut."""
+        return str(self.node.get("cut", {}).get("saw", ""))
 
     def span(self, axis: str | None = None) -> tuple[Decimal, Decimal]:
         """Return where the node starts and ends along ``axis``, its cut's where none is given."""
@@ -89,13 +105,30 @@ def sites(doc: Doc) -> Iterator[Site]:
         above = {
             id(piece): node for node in nodes(layout["tree"]) for piece in node.get("pieces", ())
         }
+        runs: dict[int, str] = {}
+        leaves_of: set[int] = set()
         for node in nodes(layout["tree"]):
-            yield Site(layout, entries[layout["stock"]], node, above.get(id(node)))
+            parent = above.get(id(node))
+            runs[id(node)] = node.get("run") or (runs[id(parent)] if parent is not None else "")
+            if parent is not None and (parent["cut"]["axis"] == "z" or id(parent) in leaves_of):
+                leaves_of.add(id(node))
+            entry = entries[layout["stock"]]
+            yield Site(layout, entry, node, parent, runs[id(node)], id(node) in leaves_of)
 
 
 def cuts(doc: Doc) -> list[Site]:
-    """Return the nodes that are cut."""
-    return [site for site in sites(doc) if "cut" in site.node]
+    """Return the nodes that are cut, in no run and not resawn."""
+    return [s for s in sites(doc) if "cut" in s.node and not s.run and s.cut["axis"] != "z"]
+
+
+def run_cuts(doc: Doc) -> list[Site]:
+    """Return the nodes that are cut in a run."""
+    return [s for s in sites(doc) if "cut" in s.node and s.run and s.cut["axis"] != "z"]
+
+
+def resaw_cuts(doc: Doc) -> list[Site]:
+    """Return the nodes that are resawn."""
+    return [s for s in sites(doc) if "cut" in s.node and s.cut["axis"] == "z"]
 
 
 def plain_cuts(doc: Doc) -> list[Site]:
@@ -127,13 +160,41 @@ def leaves(doc: Doc, kind: str) -> list[Site]:
 
 
 def blanks(doc: Doc, board: bool | None = None) -> list[Site]:
-    """Return the blanks, on boards or on sheets only where ``board`` says so."""
-    return [site for site in leaves(doc, "blank") if board is None or site.board == board]
+    """Return the blanks, on boards or on sheets only where ``board`` says so.
+
+    Those in runs and in leaves are not among them, nor those of parts with cutaways.
+    """
+    return [
+        site
+        for site in every_blank(doc)
+        if (board is None or site.board == board)
+        and not (site.run or site.resawn or part_of(doc, site)["cutaway"])
+    ]
+
+
+def every_blank(doc: Doc) -> list[Site]:
+    """Return all blanks that are cut from stock, those in runs and in leaves too."""
+    return leaves(doc, "blank")
+
+
+def run_blanks(doc: Doc) -> list[Site]:
+    """Return the blanks in runs, those of a book too."""
+    return [site for site in every_blank(doc) if site.run]
+
+
+def matched_parts(doc: Doc) -> set[str]:
+    """Return the names that stand in matches."""
+    return {name for entry in doc["match"] for name in entry["parts"]}
 
 
 def part_of(doc: Doc, site: Site) -> Doc:
     """Return the part that a blank is for."""
     return next(entry for entry in doc["parts"] if entry["name"] == site.use["part"])
+
+
+def how_of(doc: Doc, name: str) -> str:
+    """Return how a match belongs together, "" where there is no such match."""
+    return next((str(entry["how"]) for entry in doc["match"] if entry["name"] == name), "")
 
 
 def restate(doc: Doc, stock: Doc, **changes: object) -> None:

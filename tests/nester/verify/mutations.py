@@ -8,7 +8,15 @@ import copy
 from collections.abc import Iterator
 from random import Random
 
-from tests.nester.verify import mutations_flaws, mutations_parts, mutations_sums, mutations_tree
+from tests.nester.verify import (
+    mutations_flaws,
+    mutations_glued,
+    mutations_matches,
+    mutations_parts,
+    mutations_runs,
+    mutations_sums,
+    mutations_tree,
+)
 from tests.nester.verify.mutation_tools import Mutation
 from tests.nester.verify.plans import Doc
 
@@ -17,6 +25,9 @@ MUTATIONS: tuple[Mutation, ...] = (
     *mutations_parts.MUTATIONS,
     *mutations_flaws.MUTATIONS,
     *mutations_sums.MUTATIONS,
+    *mutations_runs.MUTATIONS,
+    *mutations_matches.MUTATIONS,
+    *mutations_glued.MUTATIONS,
 )
 
 

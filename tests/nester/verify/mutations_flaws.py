@@ -72,6 +72,8 @@ def flaw_in_margin(doc: Doc, rng: Random) -> bool:
         found.append((site, x0 - margin - _SPOT + UNIT, y))
         found.append((site, x, y0 - margin - _SPOT + UNIT))
     found = [(site, x, y) for site, x, y in found if x >= 0 and y >= 0]
+    if not found:
+        return False
     site, x, y = rng.choice(found)
     add_flaw(doc, site, flaw_at("rot", x, y, _SPOT, _SPOT))
     return True

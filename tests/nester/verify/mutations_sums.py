@@ -303,17 +303,10 @@ def other_format(doc: Doc, rng: Random) -> bool:
 def content_not_known(doc: Doc, rng: Random) -> bool:
     part, node = doc["parts"][0], rng.choice(nodes(doc["layouts"][0]["tree"]))
     changes = [
-        (doc, "panels", [{"id": "lid-1"}]),
-        (doc, "match", [{"name": "case"}]),
-        (doc, "matches", [{"name": "case"}]),
-        (doc, "penalties", [{"match": "case", "why": "?", "cost": 10}]),
         (node, "gang", True),
-        (node, "run", "case"),
-        (part, "glue_up", {"strips": [1, 2]}),
         (part, "resaw", True),
         (part, "laminate", {"plies": 2}),
         (part, "edging", {"thickness": 3}),
-        (part, "cutaway", [{"arch": {}}]),
     ]
     table, key, value = rng.choice(changes)
     table[key] = copy.deepcopy(value)

@@ -279,12 +279,18 @@ def offcut(name: str) -> Doc:
 
 @dataclass(frozen=True)
 class Cut:
-    """A cut in a tree: its place, and what becomes of the first and the second piece."""
+    """A cut in a tree: its place, and what becomes of the first and the second piece.
+
+    A cut with a ``kerf`` of its own is one in a run: made last, by the saw that is named.
+    """
 
     axis: str
     at: Size
     first: "Tree | None"
     second: "Tree | None"
+    kerf: Size | None = None
+    saw: str = ""
+    run: str = ""
 
 
 Tree: TypeAlias = Cut | Doc
@@ -318,19 +324,31 @@ def layout(
     if not is_board:
         saws = {"x": "sheet", "y": "sheet"}
     elif stock["surface"] in ("rough", "skip planed"):
-        saws = {"x": "crosscut", "y": "rough_rip"}
+        saws = {"x": "crosscut", "y": "rough_rip", "z": "resaw"}
     else:
-        saws = {"x": "crosscut", "y": "rip"}
+        saws = {"x": "crosscut", "y": "rip", "z": "resaw"}
     orders = iter(range(1, 10_000))
+    last: list[Doc] = []
 
     def node(plan: Tree, x0: Decimal, y0: Decimal, x1: Decimal, y1: Decimal) -> Doc:
         box: Doc = {"x": x0, "y": y0, "length": x1 - x0, "width": y1 - y0}
         if isinstance(plan, dict):
-            return {**box, "use": dict(plan)}
-        at, kerf = mm(plan.at), kerfs[saws[plan.axis]]
-        cut = {"axis": plan.axis, "at": at, "kerf": kerf, "saw": saws[plan.axis]}
-        cut["order"] = next(orders)
+            use = dict(plan)
+            mark = {"run": use.pop("run")} if "run" in use else {}
+            return {**box, **mark, "use": use}
+        saw = plan.saw or saws[plan.axis]
+        at, kerf = mm(plan.at), kerfs[saw] if plan.kerf is None else mm(plan.kerf)
+        cut: Doc = {"axis": plan.axis, "at": at, "kerf": kerf, "saw": saw}
+        if plan.kerf is None:
+            cut["order"] = next(orders)
+        else:
+            last.append(cut)
         pieces = []
+        if plan.run:
+            box["run"] = plan.run
+        if plan.axis == "z":
+            both = [piece for piece in (plan.first, plan.second) if piece is not None]
+            return {**box, "cut": cut, "pieces": [node(p, x0, y0, x1, y1) for p in both]}
         if plan.first is not None:
             ends = (at, y1) if plan.axis == "x" else (x1, at)
             pieces.append(node(plan.first, x0, y0, *ends))
@@ -340,6 +358,9 @@ def layout(
         return {**box, "cut": cut, "pieces": pieces}
 
     zero = Decimal(0)
+    whole = node(tree, zero, zero, stock["length"], width)
+    for cut in last:
+        cut["order"] = next(orders)
     return {
         "stock": stock["id"],
         "copy": number,
@@ -349,7 +370,7 @@ def layout(
         "thickness": stock["thickness"],
         "value": stock["price"] if value is None else value,
         "first_cut": first_cut,
-        "tree": node(tree, zero, zero, stock["length"], width),
+        "tree": whole,
     }
 
 
@@ -362,6 +383,7 @@ def document(
     cost: Any = None,
     missing: list[Doc] | None = None,
     areas: Doc | None = None,
+    **others: Any,
 ) -> Doc:
     """Return a whole document. The cost is the sum of the values where none is given."""
     total = sum(entry["value"] for entry in layouts) if cost is None else cost
@@ -389,18 +411,22 @@ def document(
         "matches": [],
         "penalties": [],
         "yield": areas or yields(layouts),
+        **others,
     }
 
 
 def yields(layouts: list[Doc]) -> Doc:
-    """Return the yield of layouts of stock without taper: sums of rectangles."""
+    """Return the yield of layouts of stock without taper: sums of rectangles, of leaves by half."""
     sums = dict.fromkeys(("stock", "parts", "offcuts", "kerf", "waste"), Decimal(0))
-    names = {"blank": "parts", "offcut": "offcuts", "waste": "waste"}
+    names = {"blank": "parts", "strip": "parts", "offcut": "offcuts", "waste": "waste"}
     for entry in layouts:
         sums["stock"] += entry["length"] * entry["width"]
+        resawn = [node for node in nodes(entry["tree"]) if node.get("cut", {}).get("axis") == "z"]
+        halved = {id(leaf) for node in resawn for leaf in nodes(node)}
         for node in nodes(entry["tree"]):
             if "use" in node:
-                sums[names[node["use"]["kind"]]] += node["length"] * node["width"]
+                area = node["length"] * node["width"] / (2 if id(node) in halved else 1)
+                sums[names[node["use"]["kind"]]] += area
     used = sums["parts"] + sums["offcuts"] + sums["waste"]
     return {**sums, "kerf": sums["stock"] - used}
 

@@ -26,6 +26,7 @@ from tests.nester.verify.plans import (
     x,
     y,
 )
+from tests.nester.verify.valid_composite import COMPOSITE
 
 SQUARE_INCH = Decimal("645.16")  # mm²
 
@@ -343,4 +344,5 @@ VALID: dict[str, Callable[[], Doc]] = {
     "no slivers": no_slivers,
     "short": short,
     "metric": metric,
+    **COMPOSITE,
 }

@@ -1,0 +1,328 @@
+"""The bound where matches and panels may be made in more ways than one.
+
+The master programme chooses a way for every set of a match: ways are columns that ask for blanks,
+one a set. Panels are columns that give a blank and ask for strips. For any prices the Lagrangian
+bound of ``colgen`` holds with each set priced at its cheapest way, and with a blank that may be
+glued up worth no more than its cheapest panel. Ways that break more corners than the plan at hand
+are kept out by a price of corners: no plan that breaks no more costs less than the bound.
+
+Strips are thought of in some widths only: each stands for all strips up to the next width, so it is
+as narrow as the narrowest of them and glues up to as much as the widest. No panel is lost by that.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem, StockItem
+from nester.problem.choice import Arc, Choice, Glue
+from nester.solve.arrays import Arrays
+from nester.solve.bound.colgen import Bounding
+from nester.solve.bound.pricing import Priced
+from nester.solve.columns import Column
+from nester.solve.lp import GrowingLp
+from nester.solve.panels import NEVER, Panels
+from nester.solve.ways import cheapest_way
+
+MOST_WIDTHS = 10
+"""Widths of strips that the bound tells apart."""
+
+UNBOUNDED = 50.0
+"""The price of a blank that no stock item gives, in prices of the dearest item."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reduced:
+    """A problem with the kinds of blanks that the bound needs; ``place[d]`` is kind d's number.
+
+    A strip that is left out goes by the number of the widest kept one that is no wider.
+    """
+
+    problem: Problem
+    place: Mapping[int, int]
+
+    def counts(self, column: Column) -> NDArray[np.int32]:
+        """Return what a layout of the whole problem gives, in this problem's numbers."""
+        held = np.zeros(len(self.problem.demands), np.int32)
+        for d, count in enumerate(column.counts):
+            if count and d in self.place:
+                held[self.place[d]] += count
+        return held
+
+
+def reduced(problem: Problem) -> Reduced:
+    """Return the problem with the kinds that are always wanted, matches, and some of the strips."""
+    strips = {kind for glue in problem.glues for kind, _ in glue.strips}
+    asked = {arc.demand for choice in problem.choices for arc in choice.arcs}
+    asked |= {glue.demand for glue in problem.glues}
+    kept = _kept_widths(problem)
+    demands = [
+        d
+        for d, demand in enumerate(problem.demands)
+        if (d in kept if d in strips else d in asked or demand.copies > 0)
+    ]
+    place = {d: i for i, d in enumerate(demands)}
+    glues = []
+    for glue in problem.glues:
+        own = [(kind, width) for kind, width in glue.strips if kind in kept]
+        last = None
+        for kind, _ in glue.strips:
+            last = place.get(kind, last)
+            if last is not None:
+                place.setdefault(kind, last)
+        glues.append(
+            replace(
+                glue,
+                demand=place[glue.demand],
+                strips=tuple((place[kind], width) for kind, width in own),
+            )
+        )
+    choices = tuple(
+        replace(
+            choice,
+            arcs=tuple(replace(arc, demand=place[arc.demand]) for arc in choice.arcs),
+        )
+        for choice in problem.choices
+    )
+    kept_only = {d: i for i, d in enumerate(demands)}
+    loosest = _loosest(problem, kept)
+    stock = tuple(
+        replace(
+            item,
+            options=tuple(
+                replace(
+                    option,
+                    demand=kept_only[option.demand],
+                    shows=_shows(item, loosest.get(option.demand, ()), option.shows),
+                )
+                for option in item.options
+                if option.demand in kept_only
+            ),
+        )
+        for item in problem.stock
+    )
+    small = replace(
+        problem,
+        demands=tuple(problem.demands[d] for d in demands),
+        stock=stock,
+        choices=choices,
+        glues=tuple(glues),
+        together=tuple(
+            replace(own, kinds=tuple(place[kind] for kind in own.kinds))
+            for own in problem.together
+        ),
+    )
+    return Reduced(small, place)
+
+
+def _loosest(problem: Problem, kept: set[int]) -> dict[int, tuple[int, ...]]:
+    """Return for each kept strip the kinds up to the next one kept, the widest first.
+
+    A wider strip may hold larger loose knots, so the flaws of the widest are the fewest.
+    """
+    found: dict[int, tuple[int, ...]] = {}
+    for glue in problem.glues:
+        last: int | None = None
+        for kind, _ in glue.strips:
+            if kind in kept:
+                last = kind
+            if last is not None:
+                found[last] = (kind, *(k for k in found.get(last, ()) if k != kind))
+    return found
+
+
+def _shows(
+    item: StockItem, kinds: tuple[int, ...], own: tuple[tuple[int, bool], ...]
+) -> tuple[tuple[int, bool], ...]:
+    for kind in kinds:
+        for option in item.options:
+            if option.demand == kind:
+                return option.shows
+    return own
+
+
+def _kept_widths(problem: Problem) -> set[int]:
+    """Return the strips to keep: the narrowest of every panel, and some in even proportions."""
+    kept: set[int] = set()
+    for glue in problem.glues:
+        own = glue.strips
+        n = min(MOST_WIDTHS, len(own))
+        low, high = own[0][1], own[-1][1]
+        at = 0
+        for i in range(n):
+            # Widths in proportion: what is given away is the same share of each.
+            width = low * (high / low) ** (i / n)
+            while at < len(own) - 1 and own[at][1] < width * (1 - 1e-9):
+                at += 1
+            kept.add(own[at][0])
+        kept.add(own[0][0])
+    # Panels that share strips keep each other's, and each must have its own narrowest.
+    return kept
+
+
+class MixedBounding(Bounding):
+    """Raises a lower bound for a problem with choices."""
+
+    def __init__(
+        self, small: Reduced, found: Arrays, prices: NDArray[np.float64], broken: int
+    ) -> None:
+        super().__init__(small.problem, found, prices)
+        self.small = small
+        self.broken = broken
+        self.priced_corners = small.problem.corners_have_a_price
+        self.corner = 0
+        self.panels = [_relaxed(glue, small.problem.grid) for glue in small.problem.glues]
+        cut = {option.demand for item in small.problem.stock for option in item.options}
+        for d in range(len(self.wanted)):
+            if d not in cut:
+                self.dear[d] = UNBOUNDED
+        self.known: set[tuple[object, ...]] = set()
+
+    def allow(self, broken: int) -> None:
+        """Look only at plans that break no more corners than this: fewer than before."""
+        if broken < self.broken:
+            self.broken = broken
+            if self.lp is not None and not self.priced_corners:
+                self.lp.set_row(self._corner_row, -np.inf, float(broken))
+
+    @property
+    def _corner_row(self) -> int:
+        return len(self.wanted) + len(self.groups) + len(self.problem.choices)
+
+    def _asked(self, duals: NDArray[np.float64]) -> NDArray[np.int64]:
+        if not self.priced_corners:
+            self.corner = int(max(0.0, -float(duals[self._corner_row])) * self.scale)
+        return self._capped(super()._asked(duals))
+
+    def _capped(self, prices: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return prices in which no blank is worth more than the strips to glue it up."""
+        capped = prices.copy()
+        for glue, panels in zip(self.problem.glues, self.panels, strict=True):
+            capped[glue.demand] = min(int(prices[glue.demand]), panels.cheapest(prices)[0])
+        return capped
+
+    def _value(
+        self, asked: NDArray[np.int64], found: Sequence[Priced | None], duals: NDArray[np.float64]
+    ) -> tuple[int, bool]:
+        value, fresh = super()._value(asked, found, duals)
+        bare = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
+        at_duals = np.floor(bare).astype(np.int64)
+        fresh |= self._more_panels(asked) | self._more_panels(at_duals)
+        for c, choice in enumerate(self.problem.choices):
+            way = self._cheapest(choice, asked)
+            if way is None:
+                continue
+            value += choice.copies * way[0]
+            fresh |= self._more_ways(c, choice, way[1])
+            other = self._cheapest(choice, self._capped(at_duals))
+            if other is not None:
+                fresh |= self._more_ways(c, choice, other[1])
+        if not self.priced_corners:
+            value -= self.corner * self.broken
+        return value, fresh
+
+    def _cheapest(
+        self, choice: Choice, prices: NDArray[np.int64]
+    ) -> tuple[int, tuple[int, ...]] | None:
+        corner = choice.penalty or self.corner
+        return cheapest_way(choice, lambda arc: int(prices[arc.demand]), corner)
+
+    def _more_panels(self, prices: NDArray[np.int64]) -> bool:
+        fresh = False
+        for glue, panels in zip(self.problem.glues, self.panels, strict=True):
+            cost, strips = panels.cheapest(prices)
+            if cost < NEVER:
+                fresh |= self._add_panel(glue, strips)
+        return fresh
+
+    def _add_panel(self, glue: Glue, strips: Sequence[int]) -> bool:
+        key = ("panel", glue.demand, *strips)
+        if key in self.known or self.lp is None:
+            return False
+        self.known.add(key)
+        entries: dict[int, float] = {glue.demand: 1.0}
+        for kind in strips:
+            entries[kind] = entries.get(kind, 0.0) - 1.0
+        self.lp.add(0.0, np.inf, entries)
+        return True
+
+    def _more_ways(self, c: int, choice: Choice, way: Sequence[int]) -> bool:
+        key = ("way", c, *way)
+        if key in self.known or self.lp is None:
+            return False
+        self.known.add(key)
+        arcs = [choice.arcs[a] for a in way]
+        self.lp.add(
+            choice.penalty * _broken(choice, arcs) / self.scale, np.inf, self._way(c, choice, arcs)
+        )
+        return True
+
+    def _way(self, c: int, choice: Choice, arcs: Sequence[Arc]) -> dict[int, float]:
+        entries: dict[int, float] = {len(self.wanted) + len(self.groups) + c: 1.0}
+        for arc in arcs:
+            entries[arc.demand] = entries.get(arc.demand, 0.0) - 1.0
+        if not self.priced_corners:
+            entries[self._corner_row] = float(_broken(choice, arcs))
+        return entries
+
+    def _fractional(self) -> tuple[int, float] | None:
+        """Return the kind of stock used in the most fractional number, None where all are whole."""
+        assert self.lp is not None
+        n = len(self.wanted)
+        used = self.lp.activities[n : n + len(self.groups)]
+        worth = [
+            (min(k % 1, 1 - k % 1) * self.problem.stock[self.groups[g][0]].value, -g)
+            for g, k in enumerate(used)
+        ]
+        most, g = max(worth)
+        return None if most <= 1e-6 * self.scale else (-g, float(used[-g]))
+
+    def _fresh_master(self, columns: Sequence[Column]) -> None:
+        choices = self.problem.choices
+        copies = [float(choice.copies) for choice in choices]
+        corners = [] if self.priced_corners else [float(self.broken)]
+        self.lp = GrowingLp(
+            [
+                *(float(n) for n in self.wanted),
+                *(0.0 for _ in self.groups),
+                *copies,
+                *(-np.inf for _ in corners),
+            ],
+            [
+                *(np.inf for _ in self.wanted),
+                *(float(n) for n in self.counts),
+                *copies,
+                *corners,
+            ],
+        )
+        self.known = set()
+        for d in range(len(self.wanted)):
+            self.lp.add(float(self.dear[d]), np.inf, {d: 1.0})
+        for g, group in enumerate(self.groups):
+            self._add(g, self.problem.stock[group[0]].value, ())
+        for c, choice in enumerate(choices):
+            self._first_ways(c, choice)
+        self._more_panels(self.node.prices)
+        for column in columns:
+            self._add(self.group_of[column.stock], column.cost, self.small.counts(column))
+
+    def _first_ways(self, c: int, choice: Choice) -> None:
+        """Add the cheapest way, and the one with the most corners, so that there is a solution."""
+        prices = self._capped(self.node.prices)
+        for corner in (0, 10**15):
+            way = cheapest_way(choice, lambda arc: int(prices[arc.demand]), corner)
+            if way is not None:
+                self._more_ways(c, choice, way[1])
+
+
+def _broken(choice: Choice, arcs: Sequence[Arc]) -> int:
+    return sum(arc.broken for arc in arcs) - choice.free
+
+
+def _relaxed(glue: Glue, grid: int) -> Panels:
+    """Return a panel's strips, each as wide as the widest that it stands for."""
+    kinds = [kind for kind, _ in glue.strips]
+    widths = [width - grid for _, width in glue.strips[1:]] + [glue.widest]
+    return Panels(glue, kinds, widths, grid)

@@ -1,0 +1,282 @@
+"""Planning a problem in which matches and panels may be made in more ways than one.
+
+The same search as for plain problems, over blanks that are fixed once all is chosen; what is chosen
+changes between attempts.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from concurrent.futures import Executor
+from dataclasses import dataclass
+
+import numpy as np
+
+from nester.problem import Problem
+from nester.problem.choice import Together
+from nester.solve.arrays import arrays
+from nester.solve.bound.mixed import MixedBounding, reduced
+from nester.solve.columns import Column
+from nester.solve.config import Config, Mix, least_broken, mix, wanted
+from nester.solve.engine import (
+    BATCH,
+    CELLS_A_MASTER,
+    CELLS_A_PLACING,
+    CELLS_A_SECOND,
+    DETOUR,
+    EFFORTS,
+    MOST_PRICINGS,
+    PATIENCE,
+    POOL_MOST,
+    hash_seed,
+)
+from nester.solve.gather import gathered
+from nester.solve.improve import LEAST_WORK, Effort, attempt
+from nester.solve.pack import Manner, pack
+from nester.solve.plans import draft
+from nester.solve.shift import Shifter
+from nester.solve.starts import starts
+from nester.solve.together import seats
+from nester.solve.working import Working, working
+
+CHANGES = 0.6
+"""The share of attempts that change what is chosen, where there is anything to choose."""
+
+KEPT_WORKINGS = 64
+"""Configurations whose plain problems are kept at hand."""
+
+TRIES_FOR_CORNERS = 40
+"""Rounds without a better plan after which no more corners are expected."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """What an attempt came to, in the whole problem's numbers."""
+
+    mix: Mix
+    columns: tuple[Column, ...]
+    work: int
+
+
+class MixedEngine:
+    """Holds the best plan and the best bound of one problem with choices."""
+
+    def __init__(self, problem: Problem, seed: int) -> None:
+        self.problem = problem
+        self.seed = seed
+        self.shifter = Shifter(problem)
+        self.workings: dict[Config, Working] = {}
+        self.best: Mix = mix(problem, (), self.shifter.first())
+        self.base = self.best
+        self.least = sum(c.copies * least_broken(c) for c in problem.choices)
+        self.priced_corners = problem.corners_have_a_price
+        self.since = 0
+        self.searched = 0
+        self.priced = 0
+        self.bound = 0
+        self.work = 0
+        self.rounds = 0
+        self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self.bounding: MixedBounding | None = None
+
+    @property
+    def settled(self) -> bool:
+        """Whether no more corners are looked for: there can be no more, or none were found."""
+        if self.priced_corners or self.best.outcome.broken <= self.least:
+            return True
+        return self.since >= TRIES_FOR_CORNERS
+
+    @property
+    def proven(self) -> bool:
+        """Whether nothing better can exist."""
+        return self.best.complete and self.best.cost <= self.bound and self.settled
+
+    @property
+    def effort(self) -> int:
+        """What has been put into this problem [programme cells]."""
+        return self.searched + self.priced
+
+    @property
+    def slack(self) -> int:
+        """How far cost and bound are apart [ticks]."""
+        return self.best.cost - self.bound
+
+    def realised(self, c: int) -> list[tuple[int, ...]]:
+        """Return for each set of a match the arcs that it is made of and that have a blank."""
+        own = zip(self.best.config.ways[c], self.best.outcome.lost[c], strict=True)
+        return [tuple(a for a in arcs if a not in lost) for arcs, lost in own]
+
+    def glued(self, g: int) -> list[tuple[int, ...]]:
+        """Return the panels glued up for one kind of blank, each by the kinds of its strips."""
+        lost = self.best.outcome.unmade[g]
+        return [own for i, own in enumerate(self.best.config.panels[g]) if i not in lost]
+
+    def first(self) -> None:
+        """Make a first plan with narrow searches."""
+        self._start(self.shifter.first())
+        if self.problem.glues:
+            self._start(self.shifter.glued(few=False))
+            self._start(self.shifter.glued(few=True))
+        longest = max((choice.slots for choice in self.problem.choices), default=1)
+        while not self.best.complete and longest > 1:
+            longest -= 1 + longest // 8
+            self._start(self.shifter.first(longest))
+        self.base = self.best
+
+    def _start(self, config: Config) -> None:
+        here = self._working(config)
+        plain, found = here.problem, here.found
+        demand = np.array([d.copies for d in plain.demands], np.int16)
+        searched = [c for c, d in enumerate(found.directions) if not d.bound_only]
+        by_price = sorted(
+            searched,
+            key=lambda c: (
+                plain.stock[found.directions[c].stock].value
+                / max(1, int(plain.stock[found.directions[c].stock].credit[-1, -1])),
+                c,
+            ),
+        )
+        order = np.array(by_price, np.int32)
+        for width in (1, 8):
+            manner = Manner(width, open_most=3)
+            packed = pack(plain, found, demand, here.weight, found.copies, order, manner)
+            self.work += packed.work
+            self._take(config, [here.lifted(column) for column in packed.columns])
+        for columns in starts(plain):
+            self._take(config, [here.lifted(column) for column in columns])
+
+    def round(self, pool: Executor, seconds_left: float) -> None:
+        """Make one round: attempts at a better plan, then as much work on the bound."""
+        self.improve(pool)
+        for _ in range(MOST_PRICINGS):
+            if not self.best.complete or self.best.cost <= self.bound:
+                break
+            if self.bounding is None:
+                self.bounding = self._bounding()
+            bounding = self.bounding
+            in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
+            behind = self.priced < self.searched * (1 + min(self.since, 40) / 10)
+            if bounding.done or not in_time or not behind:
+                break
+            bounding.allow(self.best.outcome.broken)
+            bounding.round(pool, list(self.pool.values()), self.best.cost)
+            self.priced += bounding.last_work + CELLS_A_MASTER
+            self.work += bounding.last_work
+            self.bound = max(self.bound, bounding.bound)
+
+    def _bounding(self) -> MixedBounding:
+        small = reduced(self.problem)
+        prices = np.zeros(len(small.problem.demands))
+        for d, place in small.place.items():
+            prices[place] = min(self.shifter.guide[d], float(10**12))
+        return MixedBounding(small, arrays(small.problem), prices, self.best.outcome.broken)
+
+    def improve(self, pool: Executor) -> None:
+        """Make attempts from the best plan and keep what is better."""
+        self.rounds += 1
+        jobs = []
+        for i in range(BATCH):
+            seed = hash_seed(self.seed, self.rounds, i)
+            rng = np.random.default_rng(seed)
+            config = self.base.config
+            if self.shifter.flexible and rng.random() < CHANGES:
+                config = self.shifter.other(config, self.base.complete, rng)
+            apart = self._apart()
+            gather = apart[int(rng.integers(len(apart)))] if apart and rng.random() < 0.3 else None
+            kept = _kept(self.problem, self.base.columns, config, rng)
+            effort = Effort(EFFORTS[(self.rounds + i) % len(EFFORTS)])
+            detour = int(DETOUR * self.best.cost)
+            here = self._working(config)
+            jobs.append(pool.submit(_attempt, here, config, kept, detour, effort, seed, gather))
+        before = self.best.merit
+        results = [job.result() for job in jobs]
+        for found in results:
+            self.work += found.work
+            self.searched += found.work * CELLS_A_PLACING
+            self._keep(found.columns)
+            if found.mix.merit <= self.best.merit:
+                self.best = found.mix
+        self.since = 0 if self.best.merit < before else self.since + 1
+        self.base = self._next_base(min((r.mix for r in results), key=lambda m: m.merit))
+
+    def _apart(self) -> list[Together]:
+        """Return the matches of which parts should come from one piece of stock, and do not yet."""
+        if not self.problem.together:
+            return []
+        broken = seats(self.problem, self.base.columns).broken(self.problem)
+        return [own for own, bad in zip(self.problem.together, broken, strict=True) if bad]
+
+    def _next_base(self, newest: Mix) -> Mix:
+        if newest.merit <= self.best.merit or self.since % PATIENCE == 0:
+            return self.best
+        most = self.best.cost * (1 + DETOUR)
+        if newest.merit[:3] == self.best.merit[:3] and newest.cost <= most:
+            return newest
+        return self.base if self.base.merit[:3] == self.best.merit[:3] else self.best
+
+    def _working(self, config: Config) -> Working:
+        if config not in self.workings:
+            while len(self.workings) >= KEPT_WORKINGS:
+                del self.workings[next(iter(self.workings))]
+            self.workings[config] = working(self.problem, config)
+        return self.workings[config]
+
+    def _take(self, config: Config, columns: Sequence[Column]) -> None:
+        self._keep(columns)
+        new = mix(self.problem, columns, config)
+        if new.merit <= self.best.merit:
+            self.best = new
+
+    def _keep(self, columns: Sequence[Column]) -> None:
+        for column in columns:
+            key = (column.stock, column.counts)
+            known = self.pool.get(key)
+            if known is None or column.cost < known.cost:
+                self.pool.pop(key, None)
+                self.pool[key] = column
+        while len(self.pool) > POOL_MOST:
+            del self.pool[next(iter(self.pool))]
+
+
+def _attempt(
+    here: Working,
+    config: Config,
+    kept: Sequence[Column],
+    detour: int,
+    effort: Effort,
+    seed: int,
+    gather: Together | None = None,
+) -> _Made:
+    """Place anew what a configuration asks for beyond ``kept`` layouts, and some of them too.
+
+    ``gather``: a set of these parts is brought onto one piece of stock instead.
+    """
+    lowered = [here.lowered(column) for column in kept]
+    if gather is not None:
+        moved, work = gathered(here, lowered, gather, np.random.default_rng(seed))
+        columns = tuple(here.lifted(column) for column in moved)
+        return _Made(mix(here.whole, columns, config), columns, work + LEAST_WORK)
+    now = draft(here.problem, lowered)
+    found = attempt(here.problem, here.found, now, here.weight, detour, effort, seed)
+    columns = tuple(here.lifted(column) for column in found.draft.columns)
+    fresh = tuple(here.lifted(column) for column in found.columns)
+    return _Made(mix(here.whole, columns, config), fresh, found.work)
+
+
+def _kept(
+    problem: Problem, columns: Sequence[Column], config: Config, rng: np.random.Generator
+) -> list[Column]:
+    """Return the layouts that hold nothing which a configuration does not ask for."""
+    spare = Counter[int]()
+    for column in columns:
+        for d, count in enumerate(column.counts):
+            spare[d] += count
+    for d, count in enumerate(wanted(problem, config)):
+        spare[d] -= int(count)
+    kept = list(columns)
+    for i in rng.permutation(len(columns)):
+        column = columns[int(i)]
+        if any(count and spare[d] > 0 for d, count in enumerate(column.counts)):
+            kept.remove(column)
+            for d, count in enumerate(column.counts):
+                spare[d] -= count
+    return kept

@@ -1,0 +1,57 @@
+"""The cheapest strips for a panel, at given prices of strips."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem.choice import Glue
+
+NEVER = 2**61
+"""A price that no panel reaches."""
+
+
+class Panels:
+    """Chooses strips for panels of one kind.
+
+    ``kinds`` and ``widths`` [1/320 mm] are the strips to choose from; a width may be more than the
+    strip's own, where it stands for all strips up to that width.
+    """
+
+    def __init__(self, glue: Glue, kinds: Sequence[int], widths: Sequence[int], grid: int) -> None:
+        self.kinds = np.array(kinds, np.int64)
+        self.cells = np.array(widths, np.int64) // grid
+        self.most = glue.most
+        # Enough with n strips: their widths together, less per_strip for each, reach the need.
+        self.needs = [-(-(glue.need + n * glue.per_strip) // grid) for n in range(glue.most + 1)]
+
+    def cheapest(self, prices: NDArray[np.int64]) -> tuple[int, tuple[int, ...]]:
+        """Return the least price of a panel and its strips by kind, ascending in width.
+
+        ``prices`` are by kind of blank. Where no panel can be made the price is ``NEVER`` or more.
+        """
+        if len(self.kinds) == 0:
+            return NEVER, ()
+        own = np.minimum(prices[self.kinds], NEVER // 64)
+        top = max(self.needs)
+        places = np.arange(top + 1)
+        before = np.maximum(places[None, :] - self.cells[:, None], 0)
+        table = np.full(top + 1, NEVER, np.int64)
+        table[0] = 0
+        picks: list[NDArray[np.int64]] = []
+        best, found = NEVER, 0
+        for n in range(1, self.most + 1):
+            costs = np.minimum(own[:, None] + table[before], NEVER)
+            pick = costs.argmin(axis=0)
+            table = costs[pick, places]
+            picks.append(pick)
+            if n >= 2 and table[self.needs[n]] < best:
+                best, found = int(table[self.needs[n]]), n
+        if not found:
+            return NEVER, ()
+        left, strips = self.needs[found], []
+        for n in range(found, 0, -1):
+            k = int(picks[n - 1][left])
+            strips.append(k)
+            left = max(0, left - int(self.cells[k]))
+        return best, tuple(int(self.kinds[k]) for k in sorted(strips))
