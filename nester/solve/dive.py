@@ -185,9 +185,7 @@ def _add(lp: GrowingLp, proposal: Proposal, demands: int, scale: float) -> None:
     lp.add(proposal.cost / scale, np.inf, {**entries, demands + proposal.group: 1.0})
 
 
-def _price(
-    lp: GrowingLp, state: _Dive, known: list[Proposal], again: Prices, scale: float
-) -> None:
+def _price(lp: GrowingLp, state: _Dive, known: list[Proposal], again: Prices, scale: float) -> None:
     """Let pricing add to the master until nothing is better, or for some rounds."""
     n = len(state.left)
     for _ in range(MOST_PRICINGS):

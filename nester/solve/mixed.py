@@ -24,7 +24,7 @@ from nester.solve.engine import (
     CELLS_A_SECOND,
     DETOUR,
     EFFORTS,
-    MOST_PRICINGS,
+    MOST_PRICED,
     PATIENCE,
     POOL_MOST,
     hash_seed,
@@ -147,7 +147,8 @@ class MixedEngine:
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, then as much work on the bound."""
         self.improve(pool)
-        for _ in range(MOST_PRICINGS):
+        start = self.priced
+        while self.priced - start < MOST_PRICED:
             if not self.best.complete or self.best.cost <= self.bound:
                 break
             if self.bounding is None:

@@ -37,16 +37,14 @@ class BarPricer:
 
     step = 1
 
-    def __init__(
-        self, found: Arrays, cls: int, item: StockItem, demands: int, copies: Sequence[int]
-    ) -> None:
+    def __init__(self, found: Arrays, cls: int, item: StockItem, copies: Sequence[int]) -> None:
         rows = option_rows(found, cls)
         kerf = int(found.classes[cls, k.C_KU])
         self.nx, _ = plate_size(found, cls)
         self.owner = rows[:, 0].astype(np.int32)
         self.lengths = (rows[:, 1] + kerf).astype(np.int32)
         self.copies = np.array([copies[d] for d in self.owner], np.int32)
-        self.demands = demands
+        self.demands = len(copies)
         self.rate = item.cell_credit * item.ny
         self.beyond = item.cell_credit * item.beyond
         self.off = least_offcut(found, cls, item)[0] + kerf

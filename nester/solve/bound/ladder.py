@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from nester.problem import Demand, Problem, StockItem
+from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
 from nester.solve.bound.pricing import (
@@ -33,6 +33,9 @@ ROUGH_WORK = 3e6
 
 PRUNED = 0.03
 """Share of its programme cells that a level looks at, once a coarser one has told where."""
+
+UNLIMITED = 10_000
+"""More blanks than any piece of stock holds."""
 
 STEPS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64)
 
@@ -80,18 +83,25 @@ class Rung:
             item = problem.stock[group[0]]
             classes = [c for c, d in enumerate(found.directions) if d.stock == group[0]]
             self.pricers.append(
-                _chosen(found, classes, item, problem.demands, share, budget > PLATES)
+                _chosen(found, classes, item, _copies(problem), share, budget > PLATES)
             )
         self.exact = budget > PLATES and all(p.step == 1 for g in self.pricers for p in g)
         self.steps = [type(p).__name__ + str(p.step) for group in self.pricers for p in group]
         self.work = sum(p.work for group in self.pricers for p in group)
 
 
+def _copies(problem: Problem) -> list[int]:
+    """Return how often each blank is wanted at the most; where there are choices it may vary."""
+    if problem.choices or problem.glues:
+        return [UNLIMITED] * len(problem.demands)
+    return [demand.copies for demand in problem.demands]
+
+
 def _chosen(
     found: Arrays,
     classes: Sequence[int],
     item: StockItem,
-    demands: Sequence[Demand],
+    copies: Sequence[int],
     share: float,
     flaws: bool,
 ) -> tuple[Pricer, ...]:
@@ -102,18 +112,17 @@ def _chosen(
     # Crosscut first loses least at the edges, and a plate with any stages tells all from there.
     classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
     if is_bar(found, classes[0], item):
-        copies = [demand.copies for demand in demands]
-        return (BarPricer(found, classes[0], item, len(demands), copies),)
+        return (BarPricer(found, classes[0], item, copies),)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:
         part = share / (len(classes) if staged else 1)
         if staged and flaws and not is_plain(found, cls):
             steps = _section_steps(found, cls, item, part)
-            made.append(SectionPricer(found, cls, item, len(demands), steps))
+            made.append(SectionPricer(found, cls, item, len(copies), steps))
         else:
             most = min(largest_steps(found, cls, item))
             step = _finest(partial(_plate, *plate_size(found, cls)), part, most)
-            made.append(PlatePricer(found, cls, item, len(demands), step))
+            made.append(PlatePricer(found, cls, item, len(copies), step))
     return tuple(made)
 
 

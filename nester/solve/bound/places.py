@@ -1,6 +1,7 @@
 """Where each blank may lie on a flawed stock item, on coarse steps: what section pricing reads."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -84,7 +85,7 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
     fresh = free.astype(bool)
     fresh[:, 1:] &= ~fresh[:, :-1]
     free[fresh] = 2
-    news = [fresh[a:b].any(axis=0) for a, b in zip(first[:-1], first[1:], strict=True)]
+    news = [fresh[a:b].any(axis=0) for a, b in pairwise(first)]
     return Places(
         nu=nu,
         nv=nv,

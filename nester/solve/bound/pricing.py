@@ -16,7 +16,8 @@ from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows, places
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
-from nester.solve.kernels.sections import best_sections, section_counts, worth_from
+from nester.solve.kernels.section_counts import section_counts
+from nester.solve.kernels.sections import best_sections, worth_from
 
 RATIO = 2
 """How many times finer each level of section pricing is than the one before."""
@@ -277,9 +278,7 @@ class SectionPricer:
 class _Level:
     """Section pricing at one size of steps."""
 
-    def __init__(
-        self, found: Arrays, cls: int, item: StockItem, fine_u: int, fine_v: int
-    ) -> None:
+    def __init__(self, found: Arrays, cls: int, item: StockItem, fine_u: int, fine_v: int) -> None:
         table = found.classes[cls]
         self.tables = places(found, cls, fine_u, fine_v)
         ku, kv = int(table[k.C_KU]), int(table[k.C_KV])

@@ -21,7 +21,7 @@ def best_bar(
     rate: int,
     off: int,
     lost: int,
-) -> tuple[int, int, Counts]:
+) -> tuple[np.int64, np.int64, Counts]:
     """Return the most that a bar of ``nx`` cells is worth, the offcut's worth in it, and counts.
 
     ``lengths`` [cells], ``values`` and most ``copies`` of each blank; a leftover of at least
@@ -45,7 +45,7 @@ def best_bar(
             taken[i, x] = count
     end, credit, top = nx, np.int64(0), best[nx]
     if rate > 0:
-        for x in range(0, nx - off + 1):
+        for x in range(nx - off + 1):
             worth = best[x] + rate * (nx - x - lost)
             if worth > top:
                 end, credit, top = x, np.int64(rate * (nx - x - lost)), worth

@@ -1,0 +1,226 @@
+"""Which blanks a section of the best three-stage layout holds: the programme walked back."""
+
+import numpy as np
+
+from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.sections import (
+    Bytes,
+    Ints,
+    Longs,
+    fill_section,
+    fill_strip,
+    slack_worth,
+)
+
+
+@kernel
+def section_counts(
+    us: int,
+    ue: int,
+    nv: int,
+    row_kind: Ints,
+    strip_width: Ints,
+    strip_step: Ints,
+    kind_first: Ints,
+    kind_class: Ints,
+    member: Ints,
+    starts: Bytes,
+    news: Bytes,
+    step_u: Ints,
+    value: Longs,
+    first_v: Ints,
+    credit: int,
+    off_u: int,
+    off_v: int,
+    off_cells: int,
+    least_u: int,
+    fine_u: int,
+    fine_v: int,
+    kerf_u: int,
+) -> Ints:
+    """Return how many of each option a best section from ``us`` to ``ue`` holds.
+
+    The arguments are those of ``best_sections``; the section is filled again and walked back, each
+    value to one that it can have come from.
+    """
+    n_kind = kind_first.shape[0] - 1
+    plain = np.zeros((n_kind, ue + 1), np.int64)
+    kept = np.zeros((n_kind, ue + 1), np.int64)
+    across = np.zeros((3, nv + 1), np.int64)
+    changed = np.zeros(ue + 1, np.uint8)
+    for k in range(n_kind):
+        rate = credit * max(int(strip_width[kind_class[k]]), off_cells)
+        fill_strip(
+            k,
+            us,
+            ue,
+            plain[k],
+            kept[k],
+            kind_first,
+            member,
+            starts,
+            news,
+            step_u,
+            value,
+            rate,
+            off_u,
+            fine_u,
+            kerf_u,
+            changed,
+        )
+    now = np.zeros(n_kind, np.int64)
+    now_kept = np.zeros(n_kind, np.int64)
+    for k in range(n_kind):
+        now[k], now_kept[k] = plain[k, ue], kept[k, ue]
+    length = ue - us
+    v0 = int(first_v[length])
+    counts = np.zeros(value.shape[0], np.int32)
+    fill_section(
+        length,
+        nv,
+        row_kind,
+        strip_step,
+        off_v,
+        now,
+        now_kept,
+        v0,
+        credit,
+        off_u,
+        off_v,
+        least_u,
+        fine_u,
+        fine_v,
+        kerf_u,
+        across,
+    )
+    done, below, above = across[0], across[1], across[2]
+    slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
+    cell = credit * ((length + 1) * fine_u - 1 - kerf_u) * fine_v
+    v = nv
+    layer = 0
+    while v > v0:
+        if layer == 0 and done[v] == done[v - 1]:
+            v -= 1
+            continue
+        if layer == 1:
+            if below[v] == below[v - 1] + slack:
+                v -= 1
+            else:
+                layer = 0
+            continue
+        if layer == 0 and done[v] == above[v]:
+            layer = 2
+        if layer == 2 and above[v] == above[v - 1] + slack and above[v - 1] > 0:
+            v -= 1
+            continue
+        found = False
+        for w in range(strip_step.shape[0]):
+            step = int(strip_step[w])
+            start = v - step if layer == 0 else v - max(step, off_v)
+            if start < v0:
+                continue
+            k = row_kind[start, w]
+            if k < 0:
+                continue
+            if layer == 0 and done[v] == done[start] + plain[k, ue]:
+                _walk(
+                    k,
+                    us,
+                    ue,
+                    False,
+                    plain[k],
+                    kept[k],
+                    kind_first,
+                    member,
+                    starts,
+                    step_u,
+                    value,
+                    credit * max(int(strip_width[kind_class[k]]), off_cells),
+                    off_u,
+                    fine_u,
+                    kerf_u,
+                    counts,
+                )
+                v, found = start, True
+                break
+            if layer == 2 and kept[k, ue] > 0 and above[v] == below[start] + kept[k, ue]:
+                _walk(
+                    k,
+                    us,
+                    ue,
+                    True,
+                    plain[k],
+                    kept[k],
+                    kind_first,
+                    member,
+                    starts,
+                    step_u,
+                    value,
+                    credit * max(int(strip_width[kind_class[k]]), off_cells),
+                    off_u,
+                    fine_u,
+                    kerf_u,
+                    counts,
+                )
+                v, layer, found = start, 1, True
+                break
+        if found:
+            continue
+        # An offcut across the section: from where it began.
+        best = v - 1
+        for start in range(v0, v - off_v + 1):
+            if done[v] == done[start] + cell * (v - start) + cell:
+                best = start
+                break
+        v, layer = best, 0
+    return counts
+
+
+@kernel
+def _walk(
+    k: int,
+    us: int,
+    ue: int,
+    with_leftover: bool,
+    plain: Longs,
+    kept: Longs,
+    kind_first: Ints,
+    member: Ints,
+    starts: Bytes,
+    step_u: Ints,
+    value: Longs,
+    rate: int,
+    off_u: int,
+    fine_u: int,
+    kerf_u: int,
+    counts: Ints,
+) -> None:
+    """Add to ``counts`` the blanks of a filled strip, walking back from its end."""
+    u = ue
+    while u > us:
+        line = kept if with_leftover else plain
+        if line[u] == line[u - 1]:
+            u -= 1
+            continue
+        found = False
+        for m in range(kind_first[k], kind_first[k + 1]):
+            o = member[m]
+            start = u - step_u[o]
+            if start < us or starts[start, m] == 0 or value[o] <= 0:
+                continue
+            before = line[start] + value[o]
+            if before == line[u] and (not with_leftover or line[start] > 0):
+                counts[o] += 1
+                u, found = start, True
+                break
+        if found:
+            continue
+        best = u - 1
+        if with_leftover:
+            for start in range(us, u - off_u + 1):
+                gain = rate * int(fine_u * (u - start + 1) - 1 - kerf_u)
+                if max(plain[start], kept[start]) + gain == kept[u]:
+                    best = start
+                    with_leftover = kept[start] >= plain[start] and kept[start] > 0
+                    break
+        u = best

@@ -1,0 +1,34 @@
+"""Diving: plans made of what the master programme proposes."""
+
+import numpy as np
+
+from nester.problem import build
+from nester.solve.arrays import arrays
+from nester.solve.bound.ladder import groups
+from nester.solve.dive import Proposal, dive
+from tests.nester.maker import board, part, project
+
+
+def test_proposals_are_cut_out_as_far_as_they_fit() -> None:
+    """Two boards, three parts to a board: what is proposed comes, and the rest is packed after."""
+    asked = project(part("rail", count=5, length="30", width="3"))
+    boards = [board("B-1", length="100", width="4"), board("B-2", length="100", width="4")]
+    problem = build(asked.parts, boards, asked.shop)
+    found = arrays(problem)
+    alike = groups(problem)
+    cost = problem.stock[0].value
+    proposals = [Proposal(0, np.array([9]), cost), Proposal(0, np.array([2]), cost)]
+    made = dive(problem, found, np.ones(1), alike, proposals, np.array([2.0]), float(cost))
+    assert made.draft.complete
+    assert sorted(column.counts[0] for column in made.columns) == [2, 3]
+
+
+def test_what_cannot_be_cut_is_left_out() -> None:
+    """One board for one part of two: the plan says what is missing."""
+    asked = project(part("rail", count=2, length="60", width="3"))
+    problem = build(asked.parts, [board("B-1", length="100", width="4")], asked.shop)
+    proposals = [Proposal(0, np.array([2]), problem.stock[0].value)]
+    cost = float(problem.stock[0].value)
+    found = arrays(problem)
+    made = dive(problem, found, np.ones(1), groups(problem), proposals, np.array([2.0]), cost)
+    assert made.draft.missing == (1,)
