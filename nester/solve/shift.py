@@ -79,6 +79,17 @@ class Shifter:
             panels.append([found] * int(copies[glue.demand]) if cost < NEVER else [])
         return self._repaired(bare.ways, panels, prices)
 
+    def panels_like(self, g: int, rng: np.random.Generator, most: int) -> list[tuple[int, ...]]:
+        """Return panels for one kind of blank, cheap at prices that are shaken a little."""
+        found: dict[tuple[int, ...], None] = {}
+        for _ in range(most):
+            noise = NOISES[rng.integers(len(NOISES))]
+            shaken = self.guide * np.exp(noise * rng.standard_normal(len(self.guide)))
+            cost, strips = self.panels[g].cheapest(np.minimum(shaken, DEAREST).astype(np.int64))
+            if cost < NEVER:
+                found[strips] = None
+        return list(found)
+
     def other(self, config: Config, complete: bool, rng: np.random.Generator) -> Config:
         """Return a configuration that differs from ``config`` in one match or one panel."""
         noise = NOISES[rng.integers(len(NOISES))]
