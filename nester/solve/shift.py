@@ -120,11 +120,10 @@ class Shifter:
     ) -> tuple[int, ...]:
         """Return the cheapest way, empty if there is none; ``barred`` arcs only if they must be."""
         corner = choice.penalty or corner
+        of_kind = {kind: self._price(kind, prices) for kind in {a.demand for a in choice.arcs}}
 
         def price(arc: Arc) -> int:
-            return self._price(arc.demand, prices) + (
-                BARRED if arc.count > 1 and barred(arc) else 0
-            )
+            return of_kind[arc.demand] + (BARRED if arc.count > 1 and barred(arc) else 0)
 
         found = cheapest_way(choice, price, corner)
         return () if found is None else found[1]
