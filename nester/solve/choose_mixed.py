@@ -15,6 +15,10 @@ Ways = Sequence[Sequence[tuple[int, ...]]]
 """For each match ways to make a set of it, for each glue panels: those to choose from."""
 
 
+CLOSE = 0.003
+"""An answer this close to the best is good enough: the search goes on from it."""
+
+
 def choose_mixed(
     problem: Problem,
     columns: Sequence[Column],
@@ -79,7 +83,7 @@ def choose_mixed(
         uses = [x for c, x in zip(columns, taken, strict=True) if c.stock == s]
         if uses:
             model += (pulp.lpSum(uses) <= item.count, f"stock{s}")
-    solver = pulp.HiGHS(msg=False, timeLimit=seconds, threads=1, mip_max_nodes=nodes)
+    solver = pulp.HiGHS(msg=False, gapRel=CLOSE, timeLimit=seconds, threads=1, mip_max_nodes=nodes)
     with suppress(KeyError):
         # PuLP has no word for a stop by node limit; the values are there all the same.
         model.solve(solver)

@@ -48,8 +48,11 @@ KEPT_WORKINGS = 64
 CHOOSE_EVERY = 20
 """Rounds between two integer programmes."""
 
-MORE_PANELS = 40
-MOST_REMEMBERED = 100
+MOST_COLUMNS = 160
+"""Layouts, the latest, that an integer programme chooses from."""
+
+MORE_PANELS = 15
+MOST_REMEMBERED = 40
 """Panels of one kind, and ways of one match, that an integer programme may choose from."""
 
 TRIES_FOR_CORNERS = 40
@@ -219,17 +222,19 @@ class MixedEngine:
             return
         rng = np.random.default_rng(hash_seed(self.seed, self.rounds))
         panels = [
-            list(dict.fromkeys([*own, *self.shifter.panels_like(g, rng, MORE_PANELS)]))
+            list(
+                dict.fromkeys([*own, *self.shifter.panels_like(g, rng, MORE_PANELS if own else 0)])
+            )
             for g, own in enumerate(self.panels)
         ]
         found = choose_mixed(
             self.problem,
-            list(self.pool.values()),
+            [*self.best.columns, *list(self.pool.values())[-MOST_COLUMNS:]],
             [list(ways) for ways in self.ways],
             panels,
             self.best.outcome.broken,
-            seconds=1.0,
-            nodes=200,
+            seconds=10.0,
+            nodes=10,
         )
         if found is not None:
             new = mix(self.problem, *found)
