@@ -26,6 +26,7 @@ PART_FEATURES = (
     Feature("held", lambda part: part.held is not Held.FREE, 'held = "free", or no such key'),
 )
 
+
 def not_planned_yet(
     project: Project, places: Mapping[tuple[str, str], Source] | None = None
 ) -> list[Issue]:

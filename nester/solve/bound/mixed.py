@@ -110,8 +110,7 @@ def reduced(problem: Problem) -> Reduced:
         choices=choices,
         glues=tuple(glues),
         together=tuple(
-            replace(own, kinds=tuple(place[kind] for kind in own.kinds))
-            for own in problem.together
+            replace(own, kinds=tuple(place[kind] for kind in own.kinds)) for own in problem.together
         ),
     )
     return Reduced(small, place)
