@@ -66,8 +66,8 @@ class Matching:
                 continue
             found |= {a for a, b in pairwise(order) if (a + 1) % n == b}
             found |= {b for a, b in pairwise(order) if (b + 1) % n == a}
-        if match.how is not How.WRAP:
-            found.discard(n - 1)
+        if match.how is not How.WRAP or n == 2:
+            found.discard(n - 1)  # two in one run meet once, and begin with the first
         return found
 
     def _together(self, own: Rows) -> set[int]:

@@ -29,7 +29,7 @@ class PartNames:
 
     ``ways[choice][set]`` are the arcs that the sets of matches are made of, ``glued[glue]`` the
     panels that are glued up, each by the kinds of its strips. ``homes[together][set][number]`` is
-    the layout that a part should come from.
+    the layout that a part should come from, ``seats[glue][panel][strip]`` that of a strip.
     """
 
     def __init__(
@@ -38,6 +38,7 @@ class PartNames:
         ways: Sequence[Sequence[Sequence[Arc]]] = (),
         glued: Sequence[Sequence[tuple[int, ...]]] = (),
         homes: Sequence[Sequence[Sequence[int | None]]] = (),
+        seats: Sequence[Sequence[Sequence[int | None]]] = (),
     ) -> None:
         whole: list[list[Copies]] = [
             [
@@ -55,9 +56,9 @@ class PartNames:
                     own = (parts[(arc.start + i) % len(parts)] for i in range(arc.count))
                     whole[arc.demand].append(tuple(own))
         self.layout = -1
-        self.kept: dict[tuple[int, int], list[Copies]] = {}
-        for together, seats in zip(problem.together, homes, strict=bool(homes)):
-            for parts, places in zip(together.parts, seats, strict=True):
+        self.kept: dict[tuple[int, int], list[Copies | StripUse]] = {}
+        for together, rooms in zip(problem.together, homes, strict=bool(homes)):
+            for parts, places in zip(together.parts, rooms, strict=True):
                 for copy, kind, home in zip(parts, together.kinds, places, strict=True):
                     if home is not None:
                         self.kept.setdefault((home, kind), []).append((copy,))
@@ -68,13 +69,18 @@ class PartNames:
         ids: Counter[str] = Counter()
         for g, panels in enumerate(glued):
             demand = problem.glues[g].demand
-            for kinds in panels:
+            for i, kinds in enumerate(panels):
                 parts = whole[demand].pop()
                 ids[parts[0][0]] += 1
                 panel = Panel(f"{parts[0][0]}-{ids[parts[0][0]]}", parts, g, kinds)
                 self.panels.append(panel)
                 for number, kind in enumerate(kinds, 1):
-                    strips[kind].append(StripUse(panel.id, number))
+                    use = StripUse(panel.id, number)
+                    seat = seats[g][i][number - 1] if seats else None
+                    if seat is None:
+                        strips[kind].append(use)
+                    else:
+                        self.kept.setdefault((seat, kind), []).append(use)
         self.left: list[Iterator[Copies]] = [iter(found) for found in whole]
         self.strips = [iter(found) for found in strips]
 

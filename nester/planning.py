@@ -22,7 +22,7 @@ from nester.solve.door import solve
 from nester.solve.kernels.cache import is_compiled
 from nester.solve.result import Result
 from nester.solve.stop import Stop
-from nester.solve.together import seats
+from nester.solve.together import seats, strip_seats
 from nester.solve.tree import Carpenter, leaves
 from nester.solve.warm import warm_up
 
@@ -104,7 +104,9 @@ def _layouts(
 ) -> tuple[list[Layout], list[Panel], Fraction]:
     by_id = {item.id: item for item in items}
     homes = seats(problem, result.columns).homes
-    names, ids = PartNames(problem, result.ways, result.panels, homes), OffcutIds(items)
+    strips = strip_seats(result.columns, result.panels)
+    names = PartNames(problem, result.ways, result.panels, homes, strips)
+    ids = OffcutIds(items)
     copies: Counter[str] = Counter()
     layouts, cost = [], Fraction(0)
     for i, column in enumerate(result.columns):

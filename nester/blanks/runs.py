@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal, localcontext
 from fractions import Fraction
+from functools import lru_cache
 
 from inventory.length import Length
 from inventory.stock import Board, Stock, Surface
@@ -50,6 +51,7 @@ def joint_loss(match: Match, stock: Stock, shop: Shop) -> Length:
     return round_up(_slanted(kerf, match.miter) + match.joint_trim, shop.grid)
 
 
+@lru_cache(maxsize=256)
 def _slanted(kerf: Length, degrees: Fraction) -> Length:
     """Return ``kerf / cos(degrees)``, rounded up to 1/320 mm."""
     with localcontext() as context:

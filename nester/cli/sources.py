@@ -23,10 +23,7 @@ class StockSource:
 def stock_from(stock_file: Path | None, rack: Path | None) -> StockSource | None:
     """Return the stock in a file, else on a rack; None where no rack was named and none is there.
 
-    Raises
-    ------
-    Refusal
-        Where the rack cannot be read.
+    A rack that cannot be read is an issue like any other, so that it hides no fault of a project.
     """
     if stock_file is not None:
         from inventory.readers.stock import read_stock
@@ -35,7 +32,12 @@ def stock_from(stock_file: Path | None, rack: Path | None) -> StockSource | None
         return StockSource(str(stock_file), stock, issues)
     if rack is None and not default_rack().exists():
         return None
+    from inventory.issue import Issue
+    from nester.cli.common import Refusal
     from nester.cli.stock.common import opened
 
-    with opened(rack) as store:
-        return StockSource(str(store.path), store.all(), [])
+    try:
+        with opened(rack) as store:
+            return StockSource(str(store.path), store.all(), [])
+    except Refusal as refused:
+        return StockSource(str(rack or default_rack()), [], [Issue("rack", str(refused))])

@@ -119,6 +119,7 @@ class Composer:
             rows=scene.rows if scene is not None else 2,
             keyed=bool(scene.keyed) if scene is not None else True,
             bare=scene.bare if scene is not None else False,
+            shaped=any(p.cutaways for n in self.cutting.leaves if (p := self.wording.part(n))),
         )
         return note_lines(
             [*self.more, note, CAUTION], block_box(self.paper).left - self.paper.live.left - APART

@@ -158,10 +158,13 @@ def flaw_table(flaws: Sequence[Flaw], wording: Wording) -> Table:
     return made("Flaws", ("key", "kind", "size", "from end A, near edge"), rows)
 
 
-def reading_note(cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare: bool) -> str:
+def reading_note(
+    cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare: bool, shaped: bool = False
+) -> str:
     """Return how the drawing is read: only what is on it.
 
-    ``keyed``: some pieces have numbers; ``bare``: some cuts found no room for a disc.
+    ``keyed``: some pieces have numbers; ``bare``: some cuts found no room for a disc;
+    ``shaped``: some parts have cutaways.
     """
     parts = [
         "Discs number the cuts; the saw starts at the disc and runs on the x side of the line.",
@@ -175,6 +178,8 @@ def reading_note(cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare:
         parts.append("Diagonal strokes: trims.")
     if any(isinstance(n.use, OffcutUse) for n in cutting.leaves):
         parts.append("Long dashes: offcuts, keep them.")
+    if shaped:
+        parts.append("Thin lines in a piece: the part's shape, sawn out after milling.")
     if bare:
         parts.append("Cuts that found no room for a disc stand in the list alone.")
     if keyed:

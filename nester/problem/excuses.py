@@ -131,9 +131,9 @@ def _table(
     from_far = lies_on_far(cutaways)
     for cutaway in cutaways:
         for odd in (0, 1):
-            first, mask = _cells(cutaway, length, width, grid, backwards, from_far, odd)
-            for edge, low, most in _fits(mask[:, ::-1] if high else mask, shape):
-                place = mask.shape[1] - edge if high else -edge
+            first, sums = _sums(cutaway, length, width, grid, backwards, from_far, odd, high)
+            for edge, low, most in _fits(sums, shape):
+                place = sums.shape[1] - 1 - edge if high else -edge
                 ranges.setdefault(2 * place + odd, []).append((-first - 2 * most, -first - 2 * low))
     if not ranges:
         return None
@@ -148,6 +148,26 @@ def _table(
 
 
 @lru_cache(maxsize=256)
+def _sums(
+    cutaway: Cutaway,
+    length: Length,
+    width: Length,
+    grid: Length,
+    backwards: bool,
+    from_far: bool,
+    odd: int,
+    high: bool,
+) -> tuple[int, Mask]:
+    """Return how many cells inside a cutaway lie before each corner, with its first column.
+
+    ``high``: its rows are counted towards the edge that lies on.
+    """
+    first, cells = _cells(cutaway, length, width, grid, backwards, from_far, odd)
+    sums = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), np.int64)
+    np.cumsum(np.cumsum(cells[:, ::-1] if high else cells, axis=0), axis=1, out=sums[1:, 1:])
+    return first, sums
+
+
 def _cells(
     cutaway: Cutaway,
     length: Length,
@@ -181,26 +201,21 @@ def _cells(
     return first, cells
 
 
-def _fits(cells: NDArray[np.bool_], shape: tuple[Block, ...]) -> Iterator[tuple[int, int, int]]:
+def _fits(sums: Mask, shape: tuple[Block, ...]) -> Iterator[tuple[int, int, int]]:
     """Yield (row offset, least, most column offset) of each range in which a shape fits."""
     wide, tall = (max(block[side] for block in shape) for side in (2, 3))
-    columns, rows = cells.shape
-    if wide > columns or tall > rows:
+    columns, rows = sums.shape[0] - wide, sums.shape[1] - tall
+    if columns <= 0 or rows <= 0:
         return
-    sums = np.zeros((columns + 1, rows + 1), np.int64)
-    np.cumsum(np.cumsum(cells, axis=0), axis=1, out=sums[1:, 1:])
-    fits = np.ones((columns - wide + 1, rows - tall + 1), bool)
+    fits = np.zeros((rows, columns + 2), bool)
+    fits[:, 1:-1] = True
     for a, b, c, d in shape:
-        held = sums[c:, d:][: fits.shape[0], : fits.shape[1]]
-        held = held - sums[a:, d:][: fits.shape[0], : fits.shape[1]]
-        held -= sums[c:, b:][: fits.shape[0], : fits.shape[1]]
-        held += sums[a:, b:][: fits.shape[0], : fits.shape[1]]
-        fits &= held == (c - a) * (d - b)
-    for row in np.flatnonzero(fits.any(axis=0)):
-        padded = np.concatenate([[False], fits[:, row], [False]])
-        edges = np.flatnonzero(padded[1:] != padded[:-1])
-        for start, end in zip(edges[::2], edges[1::2], strict=True):
-            yield int(row), int(start), int(end) - 1
+        held = sums[c : c + columns, d : d + rows] - sums[a : a + columns, d : d + rows]
+        held = held - sums[c : c + columns, b : b + rows] + sums[a : a + columns, b : b + rows]
+        fits[:, 1:-1] &= (held == (c - a) * (d - b)).T
+    at, starts = np.nonzero(fits[:, 1:] & ~fits[:, :-1])
+    _, ends = np.nonzero(fits[:, :-1] & ~fits[:, 1:])
+    yield from zip(at.tolist(), starts.tolist(), (ends - 1).tolist(), strict=True)
 
 
 def _joined(ranges: list[tuple[int, int]]) -> list[tuple[int, int]]:

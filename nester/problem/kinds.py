@@ -10,9 +10,9 @@ from inventory.stock import Board, Stock
 from nester.blanks import Needed, fits_flat, needed, plane_off, refusal, round_up, thickness_left
 from nester.blanks.runs import joint_loss
 from nester.layout import Saw
-from nester.model import Match, Part, Shop
+from nester.model import Match, Part, Quality, Shop
 from nester.problem.inner import Inner, Slot
-from nester.problem.lists import Ground
+from nester.problem.lists import Ground, StripGround
 from nester.problem.records import Option
 from nester.problem.shapes import Row, Shape, milled, posed, row_shape, stack_shape, turns
 
@@ -263,24 +263,34 @@ class Strip:
         item, shop = ground.item, ground.shop
         if not isinstance(item, Board):
             return []
-        grid = shop.grid
-        length = self.length(item, shop) // grid
-        if not self._thick(item, shop, length, self.width):
+        known = ground.strips.get(id(self.parts))
+        if known is None:
+            known = ground.strips[id(self.parts)] = StripGround(
+                self.length(item, shop) // shop.grid, self._glued(item, shop), ANY_THICKNESS
+            )
+        if self.width >= known.refused:
             return []
-        shows: list[tuple[int, bool]] = []
-        for flipped in ground.faces():
-            blocks = [
-                b for part in self.parts for b in ground.of_part(part, self.width * grid, flipped)
-            ]
-            index = ground.keep_clear([*blocks, *ground.metal()])
-            if all(index != other for other, _ in shows):
-                shows.append((index, flipped))
-        return [Option(demand, length, self.width, False, tuple(shows), most=self.width)]
+        way = Needed(known.length * shop.grid, self.width * shop.grid, False, 0, 0, 0)
+        if any(refusal(part, item, shop, way) is not None for part in known.glued):
+            # A wider strip of the same length warps more, and has less room.
+            known.refused = self.width
+            return []
+        hidden = any(part.quality is Quality.HIDDEN for part in self.parts)
+        if hidden or not known.shows:
+            known.shows = self._shows(ground)
+        return [Option(demand, known.length, self.width, False, known.shows, most=self.width)]
 
-    def _thick(self, item: Board, shop: Shop, length: int, width: int) -> bool:
-        way = Needed(length * shop.grid, width * shop.grid, False, 0, 0, 0)
-        glued = [
+    def _shows(self, ground: Ground) -> tuple[tuple[int, bool], ...]:
+        own = self.width * ground.shop.grid
+        shows: dict[int, bool] = {}
+        for flipped in ground.faces():
+            blocks = [b for part in self.parts for b in ground.of_part(part, own, flipped)]
+            shows.setdefault(ground.keep_clear([*blocks, *ground.metal()]), flipped)
+        return tuple(shows.items())
+
+    def _glued(self, item: Board, shop: Shop) -> tuple[Part, ...]:
+        """Return the parts as if each lost what a panel loses besides."""
+        return tuple(
             replace(part, plane_off=plane_off(part, item, shop) + shop.panel_off)
             for part in _alike(self.parts, item, shop)
-        ]
-        return all(refusal(part, item, shop, way) is None for part in glued)
+        )

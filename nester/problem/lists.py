@@ -1,7 +1,7 @@
 """What blanks of several parts must keep clear of: each part's flaws over its own stretch."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from inventory.length import Length
@@ -17,6 +17,20 @@ from nester.problem.raster import Block, blocks_of
 Row: TypeAlias = tuple[Block, Excuse | None]
 
 
+@dataclass(slots=True)
+class StripGround:
+    """What strips for panels of one kind have in common on one board, found out once.
+
+    They are ``length`` cells long, as thick as ``glued`` parts need; from ``refused`` cells on they
+    are too wide. ``shows`` are their lists, where those do not go by the width.
+    """
+
+    length: int
+    glued: tuple[Part, ...]
+    refused: int
+    shows: tuple[tuple[int, bool], ...] = ()
+
+
 class Ground:
     """One stock item's flaws as blocks, and the block lists that its composite blanks go by.
 
@@ -29,6 +43,7 @@ class Ground:
         self.item, self.shop, self.edge, self.size, self.first = item, shop, edge, size, first
         self.lists: dict[tuple[Row, ...], int] = {}
         self.known: dict[Obstacle, list[Block]] = {}
+        self.strips: dict[int, StripGround] = {}
 
     def faces(self) -> tuple[bool, bool]:
         """Return whether face B shows, the better way first."""

@@ -44,11 +44,18 @@ def merge_projects(projects: Sequence[Project]) -> tuple[Project | None, list[Is
             for part in project.parts
         }
         parts += [replace(part, name=called[part.name]) for part in project.parts]
+        # A stack may name sequences, so those must not be called like another project's part.
+        titled = {
+            match.name: f"{title}: {match.name}"
+            if matched[match.name] > 1 or used[match.name] > (match.name in called)
+            else match.name
+            for match in project.matches
+        }
         matches += [
             replace(
                 match,
-                name=match.name if matched[match.name] == 1 else f"{title}: {match.name}",
-                parts=tuple(called[name] for name in match.parts),
+                name=titled[match.name],
+                parts=tuple(called.get(name) or titled[name] for name in match.parts),
             )
             for match in project.matches
         ]

@@ -20,35 +20,27 @@ class Feature(NamedTuple):
 
 
 PART_FEATURES = (
-    Feature("glue_up", lambda part: part.glue_up is not None, "the strips as parts of their own"),
     Feature("laminate", lambda part: part.laminate is not None, "the plies as parts of their own"),
     Feature("edging", lambda part: part.edging is not None, "the lipping as parts of its own"),
     Feature("resaw", lambda part: part.resaw, "resaw = false"),
     Feature("held", lambda part: part.held is not Held.FREE, 'held = "free", or no such key'),
 )
-MATCHES_ARE_PLANNED = False
 
 
 def not_planned_yet(
     project: Project, places: Mapping[tuple[str, str], Source] | None = None
 ) -> list[Issue]:
-    """Return an error for each part or match that asks for what is not planned yet.
+    """Return an error for each part that asks for what is not planned yet.
 
     ``places`` gives the line of a part's key (``nester.readers.project.Reading``); without it the
     issue names the line of the part.
     """
-    issues = [
+    return [
         _issue(feature.key, part.name, feature.instead, (places or {}), part.source)
         for part in project.parts
         for feature in PART_FEATURES
         if feature.used(part)
     ]
-    if not MATCHES_ARE_PLANNED:
-        instead = "the project without its [[match]] tables"
-        issues += [
-            _issue("match", match.name, instead, {}, match.source) for match in project.matches
-        ]
-    return issues
 
 
 def _issue(

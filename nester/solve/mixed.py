@@ -15,6 +15,7 @@ from nester.problem import Problem
 from nester.problem.choice import Together
 from nester.solve.arrays import arrays
 from nester.solve.bound.mixed import MixedBounding, reduced
+from nester.solve.choose_mixed import choose_mixed
 from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
 from nester.solve.engine import (
@@ -43,6 +44,16 @@ CHANGES = 0.6
 
 KEPT_WORKINGS = 64
 """Configurations whose plain problems are kept at hand."""
+
+CHOOSE_EVERY = 20
+"""Rounds between two integer programmes."""
+
+MOST_COLUMNS = 160
+"""Layouts, the latest, that an integer programme chooses from."""
+
+MORE_PANELS = 15
+MOST_REMEMBERED = 40
+"""Panels of one kind, and ways of one match, that an integer programme may choose from."""
 
 TRIES_FOR_CORNERS = 40
 """Rounds without a better plan after which no more corners are expected."""
@@ -77,6 +88,10 @@ class MixedEngine:
         self.rounds = 0
         self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.bounding: MixedBounding | None = None
+        self.chosen_at = 0
+        # What was tried, in order, to choose from again.
+        self.ways: list[dict[tuple[int, ...], None]] = [{} for _ in problem.choices]
+        self.panels: list[dict[tuple[int, ...], None]] = [{} for _ in problem.glues]
 
     @property
     def settled(self) -> bool:
@@ -196,8 +211,47 @@ class MixedEngine:
             self._keep(found.columns)
             if found.mix.merit <= self.best.merit:
                 self.best = found.mix
+        if self.rounds - self.chosen_at >= CHOOSE_EVERY and self.best.complete:
+            self.chosen_at = self.rounds
+            self._choose()
         self.since = 0 if self.best.merit < before else self.since + 1
         self.base = self._next_base(min((r.mix for r in results), key=lambda m: m.merit))
+
+    def _choose(self) -> None:
+        """Ask the integer programme for the best of all layouts, ways and panels known."""
+        if self.problem.together or any(not ways for ways in self.ways):
+            return
+        rng = np.random.default_rng(hash_seed(self.seed, self.rounds))
+        panels = [
+            list(
+                dict.fromkeys([*own, *self.shifter.panels_like(g, rng, MORE_PANELS if own else 0)])
+            )
+            for g, own in enumerate(self.panels)
+        ]
+        found = choose_mixed(
+            self.problem,
+            [*self.best.columns, *list(self.pool.values())[-MOST_COLUMNS:]],
+            [list(ways) for ways in self.ways],
+            panels,
+            self.best.outcome.broken,
+            seconds=10.0,
+            nodes=10,
+        )
+        if found is not None:
+            new = mix(self.problem, *found)
+            if new.merit <= self.best.merit:
+                self.best = new
+
+    def _note(self, config: Config) -> None:
+        """Remember what a configuration is made of."""
+        for known, found in ((self.ways, config.ways), (self.panels, config.panels)):
+            for seen, own in zip(known, found, strict=True):
+                for one in own:
+                    if one:
+                        seen.pop(one, None)
+                        seen[one] = None
+                while len(seen) > MOST_REMEMBERED:
+                    del seen[next(iter(seen))]
 
     def _apart(self) -> list[Together]:
         """Return the matches of which parts should come from one piece of stock, and do not yet."""
@@ -216,6 +270,7 @@ class MixedEngine:
 
     def _working(self, config: Config) -> Working:
         if config not in self.workings:
+            self._note(config)
             while len(self.workings) >= KEPT_WORKINGS:
                 del self.workings[next(iter(self.workings))]
             self.workings[config] = working(self.problem, config)

@@ -79,6 +79,17 @@ class Shifter:
             panels.append([found] * int(copies[glue.demand]) if cost < NEVER else [])
         return self._repaired(bare.ways, panels, prices)
 
+    def panels_like(self, g: int, rng: np.random.Generator, most: int) -> list[tuple[int, ...]]:
+        """Return panels for one kind of blank, cheap at prices that are shaken a little."""
+        found: dict[tuple[int, ...], None] = {}
+        for _ in range(most):
+            noise = NOISES[rng.integers(len(NOISES))]
+            shaken = self.guide * np.exp(noise * rng.standard_normal(len(self.guide)))
+            cost, strips = self.panels[g].cheapest(np.minimum(shaken, DEAREST).astype(np.int64))
+            if cost < NEVER:
+                found[strips] = None
+        return list(found)
+
     def other(self, config: Config, complete: bool, rng: np.random.Generator) -> Config:
         """Return a configuration that differs from ``config`` in one match or one panel."""
         noise = NOISES[rng.integers(len(NOISES))]
@@ -109,11 +120,10 @@ class Shifter:
     ) -> tuple[int, ...]:
         """Return the cheapest way, empty if there is none; ``barred`` arcs only if they must be."""
         corner = choice.penalty or corner
+        of_kind = {kind: self._price(kind, prices) for kind in {a.demand for a in choice.arcs}}
 
         def price(arc: Arc) -> int:
-            return self._price(arc.demand, prices) + (
-                BARRED if arc.count > 1 and barred(arc) else 0
-            )
+            return of_kind[arc.demand] + (BARRED if arc.count > 1 and barred(arc) else 0)
 
         found = cheapest_way(choice, price, corner)
         return () if found is None else found[1]

@@ -69,3 +69,14 @@ def _seated(
                 left[best][kinds[k]] -= 1
                 homes[k] = best
     return tuple(homes)
+
+
+def strip_seats(
+    columns: Sequence[Column], panels: Sequence[Sequence[tuple[int, ...]]]
+) -> list[list[tuple[int | None, ...]]]:
+    """Return which layout each strip comes from: a panel's strips from as few as seems possible.
+
+    ``panels[glue]`` are the panels of one kind, each by the kinds of its strips.
+    """
+    left = [Counter({d: n for d, n in enumerate(c.counts) if n}) for c in columns]
+    return [[_seated(strips, left, ()) for strips in own] for own in panels]

@@ -14,7 +14,7 @@ _MATCH = ("name", "how", "parts", "miter", "joint_trim", "required", "sets")
 _PANEL = ("id", "parts", "match", "strips", "length", "width", "tree")
 _RESULT = ("name", "corners", "matched", "broken", "stock")
 _STEEPEST = 89
-_MOST = 1_000  # parts and sets of a match
+_MOST = 100_000  # copies of parts in a match, all its sets together
 
 
 def read_matches(data: Sequence[Any], faults: list[Fault]) -> dict[str, Match] | None:
@@ -47,12 +47,13 @@ def _match(data: Any, number: int, faults: list[Fault]) -> Match | None:
         required=fields.flag("required"),
         sets=fields.whole("sets", 1),
     )
-    wanted = "two names" if match.how == "book" else f"2 to {_MOST} names"
-    most = 2 if match.how == "book" else _MOST
-    if fields.good and not 2 <= len(match.parts) <= most:
-        fields.fault("wrong-value", f'"parts" must be {wanted}', str(len(match.parts)))
-    if fields.good and match.sets > _MOST:
-        fields.fault("wrong-value", f'"sets" must be at most {_MOST}', str(match.sets))
+    number = len(match.parts)
+    if fields.good and (number < 2 or (match.how == "book" and number > 2)):
+        wanted = "two names" if match.how == "book" else "two names or more"
+        fields.fault("wrong-value", f'"parts" must be {wanted}', str(number))
+    if fields.good and number * match.sets > _MOST:
+        message = f"a match must hold at most {_MOST} copies of parts"
+        fields.fault("wrong-value", message, str(number * match.sets))
     return match if fields.good else None
 
 

@@ -126,3 +126,14 @@ def test_panels_share_boards() -> None:
     one = board("one", width="4 1/8", length="20")
     assert fits(board("three", width="4 1/8", length="60 1/4") + one, shelf)
     assert not fits(board("three", width="4 1/8", length="60 3/16") + one, shelf)
+
+
+def test_a_panel_comes_from_one_board_where_it_costs_nothing() -> None:
+    """Two shelves of two strips each, two strips to a board: each shelf is of one board."""
+    shelf = part("shelf", width="8", count=2, glue_up={"strips": ["4 1/8", "4 1/8"]})
+    plan = planned(board(width="4 1/8", length="40 1/8", count=2), shelf, stop=Rounds(5))
+    boards: dict[str, set[int]] = {}
+    for layout, node in nodes(plan):
+        if isinstance(node.use, StripUse):
+            boards.setdefault(node.use.panel, set()).add(layout.copy)
+    assert {name: len(copies) for name, copies in boards.items()} == {"shelf-1": 1, "shelf-2": 1}

@@ -22,7 +22,18 @@ from inventory.stock import (
     Stock,
     Surface,
 )
-from nester.model import FirstCut, Grain, Part, Project, Quality, Shop, System
+from nester.model import (
+    FirstCut,
+    GlueUp,
+    Grain,
+    How,
+    Match,
+    Part,
+    Project,
+    Quality,
+    Shop,
+    System,
+)
 from nester.shop_defaults import INCH_SHOP, METRIC_SHOP
 
 SIXTEENTH = INCH // 16
@@ -164,3 +175,76 @@ def projects(draw: st.DrawFn) -> tuple[Project, list[Stock]]:
     ]
     listed = tuple(draw(parts(f"part {i}")) for i in range(draw(st.integers(1, 4))))
     return Project("random", System.INCH, shop, listed), stock
+
+
+@st.composite
+def matched(draw: st.DrawFn) -> tuple[Project, list[Stock]]:
+    """A project some of whose parts belong together, or may be glued up."""
+    project, stock = draw(projects())
+    listed = [
+        replace(part, glue_up=draw(st.one_of(st.none(), glue_ups())))
+        if draw(st.booleans())
+        else part
+        for part in project.parts
+    ]
+    # Parts that are alike but for their names and lengths have the best chance to run on.
+    if draw(st.booleans()):
+        listed = [
+            replace(listed[0], name=part.name, length=part.length, count=part.count + 2)
+            for part in listed
+        ]
+    left = {part.name: part.count for part in listed}
+    found: list[Match] = []
+    for i in range(draw(st.integers(0, 2))):
+        how = draw(st.sampled_from(How))
+        most = 2 if how is How.BOOK else 5
+        names = draw(st.lists(st.sampled_from(sorted(left)), min_size=2, max_size=most))
+        sets = draw(st.sampled_from((1, 1, 2)))
+        if any(names.count(name) * sets > left[name] for name in names):
+            continue
+        for name in names:
+            left[name] -= sets
+        found.append(
+            Match(
+                f"match {i}",
+                how,
+                tuple(names),
+                miter=draw(st.sampled_from((Fraction(45), Fraction(60), Fraction(45, 2)))),
+                joint_trim=draw(st.sampled_from((0, SIXTEENTH, MM))),
+                required=draw(st.sampled_from((False, False, True))),
+                sets=sets,
+            )
+        )
+    shop = replace(
+        project.shop,
+        corner_penalty=draw(st.sampled_from((None, None, Fraction(5, 2)))),
+        thick_spare=draw(st.sampled_from((project.shop.thick_spare, 2 * INCH))),
+    )
+    items = [*stock, draw(ample())]
+    return replace(project, parts=tuple(listed), matches=tuple(found), shop=shop), items
+
+
+@st.composite
+def ample(draw: st.DrawFn) -> Board:
+    """A large board, so that not all is short; perhaps thick enough to be resawn."""
+    plain = draw(boards("ample"))
+    thickness = draw(st.sampled_from((INCH, 5 * INCH // 4, 2 * INCH)))
+    return replace(
+        plain,
+        species="maple",
+        length=96 * INCH,
+        width_a=9 * INCH,
+        width_b=draw(st.sampled_from((9, 8))) * INCH,
+        thickness=thickness,
+        sold_as=thickness,
+        sawn=None,
+        count=2,
+    )
+
+
+@st.composite
+def glue_ups(draw: st.DrawFn) -> GlueUp:
+    """Limits of the strips that a part may be glued up from."""
+    narrowest = draw(lengths(INCH // 2, 2 * INCH))
+    widest = draw(lengths(narrowest, 4 * INCH))
+    return GlueUp(narrowest, widest, draw(lengths(0, INCH // 4)), draw(st.integers(2, 5)))

@@ -249,3 +249,15 @@ def test_a_part_without_material_is_told_once(run: Run, home: Path) -> None:
     told = run("check", "project.toml", "--stock", "stock.toml").stderr.splitlines()
     assert len(told) == 2
     assert told[0].startswith('project.toml:4: "plinth front": material: it is missing; accepted: ')
+
+
+@pytest.mark.parametrize("command", ["check", "plan"])
+def test_a_rack_that_cannot_be_read_hides_no_fault(run: Run, home: Path, command: str) -> None:
+    """The project's own faults are told with it, and the parts are not said to be wanting."""
+    (home / "project.toml").write_text(PROJECT.replace("38", "38 furlong"))
+    (home / "my.db").mkdir()
+    told = run(command, "project.toml", "--rack", "my.db").stderr.splitlines()
+    assert len(told) == 3
+    assert told[0] == '"my.db" is a directory, not a rack'
+    assert 'length: unknown unit "furlong"' in told[1]
+    assert told[2].startswith("nester: 2 faults")

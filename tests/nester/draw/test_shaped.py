@@ -108,7 +108,11 @@ def test_a_hole_is_closed() -> None:
 
 def test_no_cutaway_no_line() -> None:
     """A part without cutaways has no line of its own."""
-    assert "shape" not in drawn(BlankUse("rail", 1)).paths
+    plain, shaped = drawn(BlankUse("rail", 1)), drawn(BlankUse("rail", 1), arch())
+    assert "shape" not in plain.paths
+    note = "Thin lines in a piece"
+    assert not any(note in text.text for text in plain.texts)
+    assert any(note in text.text for text in shaped.texts)
 
 
 def test_the_line_keeps_off_all_words() -> None:

@@ -80,7 +80,6 @@ def test_plain_project_is_planned(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("more", "key"),
     [
-        ("glue_up = {strips = [2, 6]}\n", "glue_up"),
         ('laminate = {plies = 2, per_face = "1/16"}\n', "laminate"),
         ('edging = {thickness = "1/4", edges = ["near"]}\n', "edging"),
         ("resaw = true\n", "resaw"),
@@ -98,14 +97,15 @@ def test_what_is_not_planned_yet_is_said(tmp_path: Path, more: str, key: str) ->
     assert issue.accepted
 
 
-def test_matches_are_not_planned_yet(tmp_path: Path) -> None:
-    """A match gives one error at its line."""
+def test_matches_and_panels_are_planned(tmp_path: Path) -> None:
+    """Parts that belong together or may be glued up are not refused."""
     found = reading(
         tmp_path,
-        'count = 2\n\n[[match]]\nname = "pair"\nhow = "same board"\nparts = ["shelf", "shelf"]\n',
+        "count = 2\nglue_up = {strips = [2, 6]}\n"
+        '\n[[match]]\nname = "pair"\nhow = "same board"\nparts = ["shelf", "shelf"]\n',
     )
-    (issue,) = not_planned_yet(found.project, found.places)
-    assert (issue.source.line, issue.subject, issue.value) == (9, "pair", "match")
+    assert not found.faulty
+    assert not_planned_yet(found.project, found.places) == []
 
 
 def test_every_feature_stands_for_a_key_of_a_part() -> None:

@@ -40,6 +40,20 @@ def test_names_that_clash_carry_their_project() -> None:
     assert len(merged.sha256) == 64
 
 
+def test_rows_of_a_stack_keep_their_names() -> None:
+    """A stack names its sequences as they are called once projects are put together."""
+    row = Match("row", How.SEQUENCE, ("front", "front"), Fraction(45))
+    bank = Match("bank", How.STACK, ("row", "front"), Fraction(45))
+    chest = project("chest", "front", matches=(row, bank))
+    merged, _ = merge_projects([chest, project("stool", "leg")])
+    assert merged is not None
+    assert merged.matches[1].parts == ("row", "front")
+    merged, _ = merge_projects([chest, project("boat", "row")])
+    assert merged is not None
+    assert merged.matches[0].name == "chest: row"
+    assert merged.matches[1].parts == ("chest: row", "front")
+
+
 def test_projects_of_one_name_are_numbered() -> None:
     """The same file twice makes two of everything."""
     bench = project("bench", "leg")

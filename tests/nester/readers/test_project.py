@@ -589,3 +589,19 @@ class TestFilesThatAreNoProject:
         (tmp_path / name).mkdir()
         project, (issue,) = read_project(tmp_path / name)
         assert (project, issue.code) == (None, "directory")
+
+
+ROWS = (
+    'count = 6\n[[match]]\nname = "row"\nhow = "sequence"\n'
+    'parts = ["plinth front", "plinth front"]\nsets = 2\n'
+    '[[match]]\nname = "bank"\nhow = "stack"\n'
+)
+
+
+def test_a_stack_may_name_sequences(tmp_path: Path) -> None:
+    """The rows of a stack may be sequences, of which there must be enough sets."""
+    project = good(tmp_path, SMALL + ROWS + 'parts = ["row", "row", "plinth front"]\n')
+    assert project.matches[1].parts == ("row", "row", "plinth front")
+    (issue,) = faults(tmp_path, SMALL + ROWS + 'parts = ["row", "row", "row"]\n')
+    assert (issue.code, issue.value) == ("too-few-sets", "row")
+    assert issue.accepted == "sets = 3 or more for that sequence"

@@ -6,6 +6,7 @@ import pytest
 
 from nester.model import Project, System
 from nester.plan import Plan, Status
+from nester.solve.bound import mixed
 from nester.solve.stop import AnyOf, GapAtMost
 from tests.nester.maker import Rounds, checked
 from tests.oracle.choices import Asked, glued, least, matched
@@ -47,6 +48,16 @@ def test_one_match(first: int) -> None:
 def test_one_panel(first: int) -> None:
     """A part in one piece or glued up from any strips: none better than the best, none above."""
     for seed in range(first, first + 10):
+        compare(glued(seed), rounds=8)
+
+
+@pytest.mark.parametrize("most", [1, 2])
+def test_strips_that_the_bound_does_not_tell_apart(
+    most: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However few widths of strips the bound knows, it is never above the best there is."""
+    monkeypatch.setattr(mixed, "MOST_WIDTHS", most)
+    for seed in range(40, 52):
         compare(glued(seed), rounds=8)
 
 

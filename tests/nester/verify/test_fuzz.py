@@ -13,6 +13,7 @@ from tests.nester.verify.valid import VALID
 
 KEYS = sorted(
     {"kind", "id", "cut", "use", "pieces", "axis", "at", "kerf", "tree", "flaws", "outline", "x"}
+    | {"run", "z", "strip", "panel", "parts", "match", "sets", "how", "stack", "arch", "glue_up"}
 )
 NUMBERS = (
     st.integers(-5, 5)

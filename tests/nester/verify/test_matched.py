@@ -322,6 +322,7 @@ def test_matches_that_are_none() -> None:
         ("how", "mitre", "wrong-value"),
         ("parts", ["left"], "wrong-value"),
         ("parts", "left", "wrong-type"),
+        ("parts", ["left"] * 100_001, "wrong-value"),
         ("miter", 90, "wrong-value"),
         ("miter", -1, "wrong-value"),
         ("joint_trim", -1, "wrong-value"),
