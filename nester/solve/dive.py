@@ -158,18 +158,21 @@ def dive(
         lp.add(float(dear[d]), np.inf, {d: 1.0})
     for proposal in known:
         _add(lp, proposal, n, scale)
+    dead: set[int] = set()  # nothing more can be cut of these
+    seen = {_key(proposal) for proposal in known}
     while state.left.any() and lp.solve():
         if again is not None:
-            _price(lp, state, known, again, scale)
+            _price(lp, state, known, seen, again, scale)
         values = lp.values[n:]
-        whole = [(int(i), int(values[i] + 1e-6)) for i in np.flatnonzero(values > 1 - 1e-6)]
-        some = [int(i) for i in np.flatnonzero(values > 1e-6)]
+        some = [int(i) for i in np.flatnonzero(values > 1e-6) if int(i) not in dead]
         if not some:
             break
+        whole = [(i, int(values[i] + 1e-6)) for i in some if values[i] > 1 - 1e-6]
         shaken = values if rng is None else values * rng.uniform(0.6, 1.0, len(values))
         for i, times in whole or [(max(some, key=lambda i: (shaken[i], -i)), 1)]:
             for _ in range(times):
                 if not state.cut(known[i]):
+                    dead.add(i)
                     lp.set_cost(n + i, NEVER)
                     break
         for d in range(n):
@@ -185,7 +188,18 @@ def _add(lp: GrowingLp, proposal: Proposal, demands: int, scale: float) -> None:
     lp.add(proposal.cost / scale, np.inf, {**entries, demands + proposal.group: 1.0})
 
 
-def _price(lp: GrowingLp, state: _Dive, known: list[Proposal], again: Prices, scale: float) -> None:
+def _key(proposal: Proposal) -> tuple[int, bytes]:
+    return proposal.group, proposal.counts.tobytes()
+
+
+def _price(
+    lp: GrowingLp,
+    state: _Dive,
+    known: list[Proposal],
+    seen: set[tuple[int, bytes]],
+    again: Prices,
+    scale: float,
+) -> None:
     """Let pricing add to the master until nothing is better, or for some rounds."""
     n = len(state.left)
     for _ in range(MOST_PRICINGS):
@@ -194,13 +208,15 @@ def _price(lp: GrowingLp, state: _Dive, known: list[Proposal], again: Prices, sc
         fresh = [
             p
             for p in again(prices, state.left)
-            if p.cost / scale - float(duals[:n] @ p.counts) - float(duals[n + p.group]) < -1e-7
+            if _key(p) not in seen
+            and p.cost / scale - float(duals[:n] @ p.counts) - float(duals[n + p.group]) < -1e-7
         ]
         if not fresh:
             return
         for proposal in fresh:
             _add(lp, proposal, n, scale)
         known += fresh
+        seen |= {_key(proposal) for proposal in fresh}
         if not lp.solve():
             return
 

@@ -6,14 +6,14 @@ from nester.problem import build
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import groups
 from nester.solve.dive import Proposal, dive
-from tests.nester.maker import board, part, project
+from tests.nester.maker import board, part, read, shop
 
 
 def test_proposals_are_cut_out_as_far_as_they_fit() -> None:
     """Two boards, three parts to a board: what is proposed comes, and the rest is packed after."""
-    asked = project(part("rail", count=5, length="30", width="3"))
-    boards = [board("B-1", length="100", width="4"), board("B-2", length="100", width="4")]
-    problem = build(asked.parts, boards, asked.shop)
+    boards = board("B-1", length="100", width="4") + board("B-2", length="100", width="4")
+    asked, stock = read(boards, part(count=5, length="30"), shop())
+    problem = build(asked.parts, stock, asked.shop)
     found = arrays(problem)
     alike = groups(problem)
     cost = problem.stock[0].value
@@ -25,8 +25,8 @@ def test_proposals_are_cut_out_as_far_as_they_fit() -> None:
 
 def test_what_cannot_be_cut_is_left_out() -> None:
     """One board for one part of two: the plan says what is missing."""
-    asked = project(part("rail", count=2, length="60", width="3"))
-    problem = build(asked.parts, [board("B-1", length="100", width="4")], asked.shop)
+    asked, stock = read(board(length="100", width="4"), part(count=2, length="60"), shop())
+    problem = build(asked.parts, stock, asked.shop)
     proposals = [Proposal(0, np.array([2]), problem.stock[0].value)]
     cost = float(problem.stock[0].value)
     found = arrays(problem)
