@@ -24,9 +24,12 @@ def gathered(
     """Return layouts in which one set of ``own`` lies on one piece of stock, and the work it took.
 
     ``columns`` are the layouts so far, in the numbers of ``here``. Where the set does not fit on
-    the stock that was picked, the layouts returned leave blanks out.
+    the stock that was picked, the layouts returned leave blanks out; where some of its blanks are
+    not wanted at all, nothing changes.
     """
     place = {d: i for i, d in enumerate(here.demands)}
+    if any(kind not in place for kind in own.kinds):
+        return list(columns), 0  # some are not cut at all as things are chosen now
     mine = np.zeros(len(here.demands), np.int16)
     for kind in own.kinds:
         mine[place[kind]] += 1

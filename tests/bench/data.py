@@ -61,9 +61,7 @@ def order_file(path: Path) -> tuple[Plate, list[Item]]:
     numbers = whole_numbers(body)
     next(numbers)
     plate = Plate(next(numbers), next(numbers))
-    return plate, [
-        Item(next(numbers), next(numbers), next(numbers)) for _ in range(next(numbers))
-    ]
+    return plate, [Item(next(numbers), next(numbers), next(numbers)) for _ in range(next(numbers))]
 
 
 def valued_file(path: Path) -> tuple[Plate, list[tuple[Item, int]]]:

@@ -162,9 +162,7 @@ def _split(
         start += size + KERF
 
 
-def _clear(
-    left: int, right: int, near: int, far: int, flaws: list[Rect]
-) -> list[tuple[int, int]]:
+def _clear(left: int, right: int, near: int, far: int, flaws: list[Rect]) -> list[tuple[int, int]]:
     """Return the ranges of a strip that hold no flaw and are long enough for a part."""
     found = []
     at = left

@@ -81,9 +81,7 @@ def run_plan(load: Callable[[], Case], instance: Instance, limits: Limits) -> Ou
     return outcome(instance, case, made, watch, time.monotonic() - begun)
 
 
-def outcome(
-    instance: Instance, case: Case, plan: Plan, watch: Watch, seconds: float
-) -> Outcome:
+def outcome(instance: Instance, case: Case, plan: Plan, watch: Watch, seconds: float) -> Outcome:
     """Return what a plan comes to once its document is checked."""
     complete = plan.status is not Status.SHORT
     faults = tuple(fault.line() for fault in verify_text(plan_json(plan)))

@@ -46,8 +46,4 @@ def _time(what: str, found: float | None, goal: float) -> Measure:
     return Measure(what, f"{found:.2f} s", asked, found <= goal)
 
 
-SETS = (
-    BenchSet(
-        "demo", "The shipped example", instances, measures, needs_data=False
-    ),
-)
+SETS = (BenchSet("demo", "The shipped example", instances, measures, needs_data=False),)
