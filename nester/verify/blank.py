@@ -90,9 +90,10 @@ def plane_off(shop: Shop, part: Part, stock: Stock) -> int:
 def own_width(shop: Shop, laid: Laid, part: Part) -> int:
     """Return the width that a part needs as a blank of its own, on the grid."""
     width = part.width + part.extra_width
-    if laid.stock.board and laid.stock.surface != "S4S":
+    if laid.stock.board:
         own = part.blank_extra_width
-        width += shop.blank_extra_width if own is None else own
+        usual = 0 if laid.stock.surface == "S4S" else shop.blank_extra_width
+        width += usual if own is None else own
     return up(width, shop.grid)
 
 

@@ -48,17 +48,16 @@ def leaf_need(shop: Shop, laid: Laid, node: Node, part: Part, axis: str) -> Size
 def allowance(shop: Shop, laid: Laid, part: Part, turned: bool, axis: str) -> int:
     """Return what is added to square or joint a blank along an axis.
 
-    A sheet needs nothing. S4S needs no jointing, so nothing in width; the width of a panel is
-    allowed for by its strips.
+    A sheet needs nothing. S4S needs no jointing, so nothing in width unless the part asks for it
+    itself; the width of a panel is allowed for by its strips.
     """
     if not laid.stock.board or (laid.panel is not None and axis == "y"):
         return 0
     if (axis == "x") != turned:
         own, shops = part.blank_extra_length, shop.blank_extra_length
-    elif laid.stock.surface == "S4S":
-        return 0
     else:
-        own, shops = part.blank_extra_width, shop.blank_extra_width
+        own = part.blank_extra_width
+        shops = 0 if laid.stock.surface == "S4S" else shop.blank_extra_width
     return shops if own is None else own
 
 

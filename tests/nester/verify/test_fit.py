@@ -175,11 +175,12 @@ def test_a_parts_own_allowance_overrides_the_shops() -> None:
 
 
 def test_s4s_needs_no_allowance_in_width() -> None:
-    """Boards with four planed sides are not jointed; they are still squared in length."""
+    """Boards with four planed sides are not jointed, unless a part asks; they are squared."""
     planed = board(surface="S4S", thickness="3/4")
     assert codes(simple(stock=planed, width="3 3/4")) == set()
     assert codes(simple(stock=planed, width="3 3/4", length="38 1/16")) == {"size"}
-    assert codes(simple(stock=planed, width="3 3/4", blank_extra_width="1/2")) == set()
+    assert codes(simple(stock=planed, width="3 1/4", blank_extra_width="1/2")) == set()
+    assert codes(simple(stock=planed, width="3 5/16", blank_extra_width="1/2")) == {"size"}
     assert codes(simple(stock=board(surface="S2S"), width="3 3/4")) == {"size"}
 
 
