@@ -423,10 +423,11 @@ def test_xlsx_with_numbers_fractions_and_dates(tmp_path: Path) -> None:
 def test_a_format_that_is_not_known(tmp_path: Path) -> None:
     """The ending tells the format."""
     _, (issue,) = read(tmp_path, GOOD, "stock.ods")
-    assert issue == (
-        "stock.ods: the ending of the file's name does not tell its format "
-        '(found "stock.ods"); accepted: .toml, .csv, .tsv, .xlsx'
+    # A long path is cut short as the value found.
+    assert issue.startswith(
+        "stock.ods: the ending of the file's name does not tell its format (found \"stock."
     )
+    assert issue.endswith('"); accepted: .toml, .csv, .tsv, .xlsx')
 
 
 @pytest.mark.parametrize("name", ["stock.toml", "stock.csv", "stock.xlsx"])

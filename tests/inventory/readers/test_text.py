@@ -90,8 +90,10 @@ def test_a_named_pipe_is_no_file(tmp_path: Path) -> None:
         timeout=20,
         check=True,
     )
-    told = f'{pipe}: this is a pipe or device (found "{pipe}"); accepted: a file'
-    assert done.stdout.splitlines() == [told]
+    (told,) = done.stdout.splitlines()
+    # A long path is cut short as the value found.
+    assert told.startswith(f'{pipe}: this is a pipe or device (found "{str(pipe)[:20]}')
+    assert told.endswith('"); accepted: a file')
 
 
 def test_a_file_too_large(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
