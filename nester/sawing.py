@@ -7,7 +7,7 @@ they cannot differ. Stock coordinates in 1/320 mm: x from end A, y from the near
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from inventory.length import Length
+from inventory.length import MM, Length
 from nester.layout import Axis, Cut, Layout, Node, Saw, WasteUse
 
 SAW_WORDS = {
@@ -137,3 +137,12 @@ def is_waste(node: Node) -> bool:
 def is_trim(node: Node) -> bool:
     """Return whether ``node`` was cut off to square or straighten."""
     return node.cut is None and isinstance(node.use, WasteUse) and node.use.trim
+
+
+SPARE = 2 * MM
+"""More than any usual grid rounds a size up [1/320 mm]."""
+
+
+def has_spare(node: Node, long: Length, wide: Length) -> bool:
+    """Whether the sawn piece is clearly larger than ``long`` along the stock by ``wide``."""
+    return node.length - long > SPARE or node.width - wide > SPARE

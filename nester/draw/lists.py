@@ -82,7 +82,7 @@ def piece_table(
         group = (
             kind,
             wording.name(node),
-            f"{first} × {second}",
+            f"{first} × {second}{wording.sawn(node)}",
             is_spare(node, wording),
             id(node) in numbers,
         )
@@ -97,7 +97,7 @@ def piece_table(
             cells = [line(key, NOTE, True)] if numbers else []
             cells += [line(name, NOTE), line(copies(some, wording), NOTE), rich(size, NOTE)]
             rows.append(tuple(cells))
-    heads = (("key",) if numbers else ()) + ("piece", "copy", "size as sawn")
+    heads = (("key",) if numbers else ()) + ("piece", "copy", "size")
     return made("Numbered pieces" if short else "Pieces", heads, rows)
 
 

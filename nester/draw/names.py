@@ -8,6 +8,7 @@ from inventory.stock import Board, Stock
 from nester.draw.type import clean
 from nester.layout import BlankUse, Node, OffcutUse, StripUse
 from nester.model import Part
+from nester.sawing import has_spare
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,15 @@ class Wording:
         if part is not None and not isinstance(self.stock, Board) and part.edging is None:
             return part.length + part.extra_length, part.width + part.extra_width
         return (node.width, node.length) if use.turned else (node.length, node.width)
+
+    def sawn(self, node: Node) -> str:
+        """Return " from" and what the saw leaves where a piece must still be cut down, else ""."""
+        turned = isinstance(node.use, BlankUse) and node.use.turned
+        long, wide = self.size(node)
+        if not has_spare(node, *((wide, long) if turned else (long, wide))):
+            return ""
+        found = (node.width, node.length) if turned else (node.length, node.width)
+        return " from " + " × ".join(map(self.length, found))
 
     def name(self, node: Node) -> str:
         """Return what a piece is called; offcuts by their id."""

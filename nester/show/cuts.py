@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from inventory.formatter import Formatter
 from nester.layout import BlankUse, Layout, Node, OffcutUse, StripUse, WasteUse
 from nester.model import Part
-from nester.sawing import SawLine, is_trim, saw_lines
+from nester.sawing import SawLine, has_spare, is_trim, saw_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,8 @@ def _piece(
             if sheet and part is not None:
                 long, wide = part.length + part.extra_length, part.width + part.extra_width
                 along, across = (wide, long) if use.turned else (long, wide)
-                size = f"{sizes.near(along)} × {sizes.near(across)}"
+                sawn = f" from {size}" if has_spare(piece, along, across) else ""
+                size = f"{sizes.near(along)} × {sizes.near(across)}{sawn}"
             return _blank(use, part), size
         case StripUse() as use:
             return f"strip {use.strip} of panel {use.panel}", size

@@ -10,9 +10,15 @@ from nester.solve.columns import Column
 
 
 def choose(
-    problem: Problem, columns: Sequence[Column], seconds: float, nodes: int
+    problem: Problem,
+    columns: Sequence[Column],
+    seconds: float,
+    nodes: int,
+    under: int | None = None,
 ) -> list[Column] | None:
     """Return the cheapest choice of ``columns`` that places all demands, or None.
+
+    What costs as much as ``under`` [ticks] is of no interest.
 
     minimise   the cost of the layouts chosen
     such that  each demand is given at least as often as asked (more is cut no further: waste), and
@@ -27,6 +33,9 @@ def choose(
     ]
     scale = max((c.cost for c in columns), default=1) or 1
     model += (pulp.lpSum(c.cost / scale * x for c, x in zip(columns, taken, strict=True)), "cost")
+    if under is not None:
+        spent = pulp.lpSum(c.cost / scale * x for c, x in zip(columns, taken, strict=True))
+        model += (spent <= (under - 1) / scale, "under")
     for d, demand in enumerate(problem.demands):
         gives = [c.counts[d] * x for c, x in zip(columns, taken, strict=True) if c.counts[d]]
         if not gives:

@@ -42,6 +42,15 @@ CELLS_A_CHOICE = 100_000_000
 DIVES = 0.2
 """Share of all effort that goes into dives."""
 
+CHOSEN_FROM = 600
+"""The newest layouts among which the integer programme chooses."""
+
+CHOICE_NODES = 50
+"""Nodes it may look into: work, not seconds, so that a run is the same on any machine."""
+
+LAST_RESORT = 30.0
+"""Seconds after which it is given up all the same."""
+
 DIVE_EVERY = 8
 """Rounds without a better plan between dives, where nothing new has settled."""
 
@@ -224,7 +233,9 @@ class Engine:
         self._choose()
 
     def _choose(self) -> None:
-        found = choose(self.problem, list(self.pool.values()), seconds=1.0, nodes=200)
+        pool = list(self.pool.values())[-CHOSEN_FROM:]
+        under = self.best.cost if self.best.complete else None
+        found = choose(self.problem, pool, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
         if found is not None:
             self._take(draft(self.problem, found), ())
 

@@ -12,8 +12,8 @@ from nester.solve.bound.pricing import Priced, edge_rows, is_plain, least_offcut
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.bar import best_bar
 
-LONGEST = 200_000
-"""Cells times kinds of blanks, in hundreds, up to which tables are kept."""
+MOST_CELLS = 20_000_000
+"""Cells times kinds of blanks up to which the programme's table is kept in memory."""
 
 
 def is_bar(found: Arrays, cls: int, item: StockItem) -> bool:
@@ -29,7 +29,7 @@ def is_bar(found: Arrays, cls: int, item: StockItem) -> bool:
         _, least = least_offcut(found, cls, item)
         if item.off_either or ny - narrow + edge_rows(found, cls, item) >= least:
             return False
-    return plate_size(found, cls)[0] * len(rows) <= 100 * LONGEST
+    return plate_size(found, cls)[0] * len(rows) <= MOST_CELLS
 
 
 class BarPricer:

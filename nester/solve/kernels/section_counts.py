@@ -122,48 +122,32 @@ def section_counts(
             k = row_kind[start, w]
             if k < 0:
                 continue
-            if layer == 0 and done[v] == done[start] + plain[k, ue]:
-                _walk(
-                    k,
-                    us,
-                    ue,
-                    False,
-                    plain[k],
-                    kept[k],
-                    kind_first,
-                    member,
-                    starts,
-                    step_u,
-                    value,
-                    credit * max(int(strip_width[kind_class[k]]), off_cells),
-                    off_u,
-                    fine_u,
-                    kerf_u,
-                    counts,
-                )
-                v, found = start, True
-                break
-            if layer == 2 and kept[k, ue] > 0 and above[v] == below[start] + kept[k, ue]:
-                _walk(
-                    k,
-                    us,
-                    ue,
-                    True,
-                    plain[k],
-                    kept[k],
-                    kind_first,
-                    member,
-                    starts,
-                    step_u,
-                    value,
-                    credit * max(int(strip_width[kind_class[k]]), off_cells),
-                    off_u,
-                    fine_u,
-                    kerf_u,
-                    counts,
-                )
-                v, layer, found = start, 1, True
-                break
+            alone = layer == 0 and done[v] == done[start] + plain[k, ue]
+            beside = layer == 2 and kept[k, ue] > 0 and above[v] == below[start] + kept[k, ue]
+            if not alone and not beside:
+                continue
+            _walk(
+                k,
+                us,
+                ue,
+                beside,
+                plain[k],
+                kept[k],
+                kind_first,
+                member,
+                starts,
+                step_u,
+                value,
+                credit * max(int(strip_width[kind_class[k]]), off_cells),
+                off_u,
+                fine_u,
+                kerf_u,
+                counts,
+            )
+            v, found = start, True
+            if beside:
+                layer = 1
+            break
         if found:
             continue
         # An offcut across the section: from where it began.

@@ -54,6 +54,18 @@ def test_sizes_on_a_board_are_those_sawn_on_a_sheet_the_exact_needed():
     assert words.size(node(blank("top", 1), 921 * MM, 501 * MM)) == (920 * MM, 500 * MM)
 
 
+def test_a_piece_that_must_still_be_cut_down_says_what_the_saw_leaves():
+    """A blank that takes its strip's whole length tells both sizes; rounding up tells nothing."""
+    words = Wording(Formatter.of("mm"), plywood()[0], {"top": PARTS[1]})
+    long, wide = PARTS[1].length, PARTS[1].width
+    assert words.sawn(node(blank("top", 1), long + 40 * MM, wide)) == (
+        f" from {(long + 40 * MM) // MM} × {wide // MM}"
+    )
+    assert words.sawn(node(blank("top", 1), long + MM // 2, wide)) == ""
+    turned = node(blank("top", 1, turned=True), wide, long + 40 * MM)
+    assert words.sawn(turned) == f" from {(long + 40 * MM) // MM} × {wide // MM}"
+
+
 def test_the_part_s_own_length_comes_first():
     """A turned blank on a board lies across it; its size is still said length first."""
     turned = node(blank("leg", 1, turned=True))

@@ -92,3 +92,13 @@ def test_copies_of_one_board_may_be_cut_alike() -> None:
     chosen = choose(asked, [layout(0, (2,), 50), layout(0, (1,), 10)], seconds=20, nodes=100)
     assert chosen is not None
     assert [column.cost for column in chosen] == [50, 50]
+
+
+def test_what_costs_as_much_is_of_no_interest() -> None:
+    """With a plan at hand only a cheaper choice is asked for."""
+    asked = problem([2], [2])
+    columns = [layout(0, (2,), 50), layout(0, (1,), 20)]
+    found = choose(asked, columns, seconds=20, nodes=100, under=41)
+    assert found is not None
+    assert sum(column.cost for column in found) == 40
+    assert choose(asked, columns, seconds=20, nodes=100, under=40) is None
