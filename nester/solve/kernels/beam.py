@@ -432,7 +432,8 @@ def _place(
     """Write the child and the placement for option ``o`` at a found position."""
     a = options[o, 1]
     mode, u, v, v_end, near_used, us = found
-    child[:] = node
+    for c in range(node.shape[0]):
+        child[c] = node[c]
     child[N_CLASS] = cls
     place[P_OPTION] = o
     place[P_MODE] = mode

@@ -12,20 +12,60 @@ Floats: TypeAlias = NDArray[np.float64]
 
 
 @kernel
+def nth_smallest(scores: Floats, n: int) -> float:
+    """Return the score that ``n`` others come before (Hoare 1961, algorithm 65, "FIND").
+
+    Written out because numpy's own takes seconds to compile.
+    """
+    rest = scores.copy()
+    low, high = 0, rest.shape[0] - 1
+    while low < high:
+        pivot = rest[(low + high) // 2]
+        i, j = low, high
+        while i <= j:
+            while rest[i] < pivot:
+                i += 1
+            while rest[j] > pivot:
+                j -= 1
+            if i <= j:
+                rest[i], rest[j] = rest[j], rest[i]
+                i += 1
+                j -= 1
+        if n <= j:
+            high = j
+        elif n >= i:
+            low = i
+        else:
+            break
+    return rest[n]
+
+
+@kernel
 def ranked(scores: Floats, most: int) -> NDArray[np.int64]:
     """Return the order of the best scores: at least ``most``, or all where there are few."""
     if scores.shape[0] <= 2 * most:
         return np.argsort(scores, kind="mergesort")
-    limit = np.partition(scores, most)[most]
-    chosen = np.flatnonzero(scores <= limit)
-    return chosen[np.argsort(scores[chosen], kind="mergesort")]
+    limit = nth_smallest(scores, most)
+    chosen = np.empty(scores.shape[0], np.int64)
+    best = np.empty(scores.shape[0], np.float64)
+    n = 0
+    for i in range(scores.shape[0]):
+        if scores[i] <= limit:
+            chosen[n], best[n] = i, scores[i]
+            n += 1
+    order = np.argsort(best[:n], kind="mergesort")
+    for i in range(n):
+        order[i] = chosen[order[i]]
+    return order
 
 
 @kernel
 def grown_int(a: Ints) -> Ints:
     """Return a table with room for twice as many rows."""
     out = np.zeros((a.shape[0] * 2, a.shape[1]), np.int32)
-    out[: a.shape[0]] = a
+    for i in range(a.shape[0]):
+        for j in range(a.shape[1]):
+            out[i, j] = a[i, j]
     return out
 
 
@@ -33,7 +73,8 @@ def grown_int(a: Ints) -> Ints:
 def grown_one(a: Ints) -> Ints:
     """Return a list with room for twice as many numbers."""
     out = np.zeros(a.shape[0] * 2, np.int32)
-    out[: a.shape[0]] = a
+    for i in range(a.shape[0]):
+        out[i] = a[i]
     return out
 
 
@@ -41,5 +82,6 @@ def grown_one(a: Ints) -> Ints:
 def grown_float(a: Floats) -> Floats:
     """Return a list with room for twice as many floats."""
     out = np.zeros(a.shape[0] * 2)
-    out[: a.shape[0]] = a
+    for i in range(a.shape[0]):
+        out[i] = a[i]
     return out
