@@ -55,7 +55,7 @@ from nester.solve.kernels.columns import (
     STACKED,
     STRIP,
 )
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, wide
 from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
 
 Ints: TypeAlias = NDArray[np.int32]
@@ -239,10 +239,10 @@ def beam(
                             options,
                             new,
                             o,
-                            classes[new, C_U1],
+                            wide(classes[new, C_U1]),
                             near_slack,
                             found,
-                            0,
+                            wide(0),
                         )
                         for f in range(n_found):
                             if n_child == room:
@@ -389,7 +389,7 @@ def _hash(
 @kernel
 def _closed(classes: Ints, money: Floats, node: Ints) -> float:
     """Money for the node's stock item if left now: its value less its end offcut's credit."""
-    cls = node[N_CLASS]
+    cls = wide(node[N_CLASS])
     rest = classes[cls, C_U2] - node[N_UE] - classes[cls, C_KU]
     value = money[cls, 0]
     if classes[cls, C_OFF_FULL] == 1 and rest >= classes[cls, C_OFF_U]:

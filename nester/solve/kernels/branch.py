@@ -33,7 +33,7 @@ from nester.solve.kernels.columns import (
     STRIP,
 )
 from nester.solve.kernels.fit import first_u, first_v, is_clear
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, wide
 
 Ints: TypeAlias = NDArray[np.int32]
 
@@ -52,8 +52,8 @@ def seek_u(
     limit: int,
 ) -> int:
     """Least start along u for option ``o`` in rows ``v1`` to ``v2``, either face showing."""
-    a = options[o, 1]
-    ku = classes[cls, C_KU]
+    a = wide(options[o, 1])
+    ku = wide(classes[cls, C_KU])
     first = options[o, 3] + classes[cls, C_BLOCKS]
     best = first_u(blocks, lists[first, 0], lists[first, 1], u, v1, v2, a, limit, ku)
     if options[o, 4] >= 0 and best != u:
@@ -77,8 +77,8 @@ def seek_v(
     limit: int,
 ) -> int:
     """Least start along v for option ``o`` at ``u``, either face showing."""
-    a, b = options[o, 1], options[o, 2]
-    kv = classes[cls, C_KV]
+    a, b = wide(options[o, 1]), wide(options[o, 2])
+    kv = wide(classes[cls, C_KV])
     first = options[o, 3] + classes[cls, C_BLOCKS]
     best = first_v(blocks, lists[first, 0], lists[first, 1], u, u + a, v, b, limit, kv)
     if options[o, 4] >= 0 and best != v:
@@ -103,8 +103,8 @@ def seek_both(
     top: int,
 ) -> tuple[int, int]:
     """Return the place least far along u for option ``o``, moved past blocks both ways; or -1."""
-    b = options[o, 2]
-    kv = classes[cls, C_KV]
+    b = wide(options[o, 2])
+    kv = wide(classes[cls, C_KV])
     best_u, best_v = -1, -1
     for side in (3, 4):
         if options[o, side] < 0:
@@ -122,7 +122,7 @@ def seek_both(
             places = blocks[i, 4]
             if places < 0 or blocks[places, 3] % 4 > 1:
                 continue
-            low = blocks[places, 0] - (b if blocks[places, 3] % 4 == 1 else 0)
+            low = wide(blocks[places, 0]) - (b if blocks[places, 3] % 4 == 1 else 0)
             for w in range(max(low, v + kv), min(low + blocks[places, 1], top - b + 1)):
                 found = seek_u(classes, lists, blocks, options, cls, o, u, w, w + b, limit)
                 if found >= 0 and (best_u < 0 or found < best_u):
@@ -157,45 +157,45 @@ def inside(
     found: Ints,
 ) -> int:
     """Find where option ``o`` goes in the node's stock item; return how many places."""
-    a, b = options[o, 1], options[o, 2]
-    ku, kv = classes[cls, C_KU], classes[cls, C_KV]
-    v1, v2 = node[N_V1], node[N_V2]
-    us, ue = node[N_US], node[N_UE]
-    end = classes[cls, C_U2]
+    a, b = wide(options[o, 1]), wide(options[o, 2])
+    ku, kv = wide(classes[cls, C_KU]), wide(classes[cls, C_KV])
+    v1, v2 = wide(node[N_V1]), wide(node[N_V2])
+    us, ue = wide(node[N_US]), wide(node[N_UE])
+    end = wide(classes[cls, C_U2])
     n = 0
-    stages = classes[cls, C_STAGES]
-    rip = classes[cls, C_RIP_SEGMENT]
+    stages = wide(classes[cls, C_STAGES])
+    rip = wide(classes[cls, C_RIP_SEGMENT])
     if stages >= 4 and a <= node[N_SE] - node[N_SU]:
-        v = node[N_SV] + kv
-        length = node[N_SE] - node[N_SU]
+        v = wide(node[N_SV]) + kv
+        su, se = wide(node[N_SU]), wide(node[N_SE])
+        length = se - su
         sawable = rip < 0 or classes[cls, C_RIP_FIRST] == 1 or length >= max(rip, v2 - v1)
         if (
             sawable
             and v + b <= v2
-            and clear_either(
-                classes, lists, blocks, options, cls, o, node[N_SU], node[N_SE], v, v + b
-            )
+            and clear_either(classes, lists, blocks, options, cls, o, su, se, v, v + b)
         ):
-            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STACKED, node[N_SU], v, v + b
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STACKED, su, v, v + b
             found[n, 4], found[n, 5] = node[N_NEAR], us
             n += 1
-            if a == node[N_SE] - node[N_SU]:
+            if a == length:
                 return n
     beside = stages >= 3 and b <= v2 - v1
     if beside and rip >= 0 and classes[cls, C_RIP_FIRST] == 1:
         beside = v2 - v1 >= max(rip, max(ue, node[N_UC] + ku + a) - us)
     if beside:
-        u = seek_u(classes, lists, blocks, options, cls, o, node[N_UC] + ku, v1, v2, end)
+        uc = wide(node[N_UC])
+        u = seek_u(classes, lists, blocks, options, cls, o, uc + ku, v1, v2, end)
         if (
             u >= 0
             and grows(classes, near, cls, us, ue, u + a, node[N_NEAR])
-            and is_clear(blocks, metal[cls, 0], metal[cls, 1], node[N_UC], v1, node[N_UC] + ku, v2)
+            and is_clear(blocks, metal[cls, 0], metal[cls, 1], uc, v1, uc + ku, v2)
         ):
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = BESIDE, u, v1, v2
             found[n, 4], found[n, 5] = node[N_NEAR], us
             n += 1
     v = v2 + kv
-    top = classes[cls, C_V2]
+    top = wide(classes[cls, C_V2])
     if (
         stages >= 2
         and v + b <= top
@@ -226,7 +226,7 @@ def past_metal(blocks: Ints, metal: Ints, cls: int, at: int, ku: int) -> int:
         moved = False
         for i in range(metal[cls, 0], metal[cls, 1]):
             if blocks[i, 0] < at + ku and blocks[i, 2] > at:
-                at = blocks[i, 2]
+                at = wide(blocks[i, 2])
                 moved = True
     return at
 
@@ -270,14 +270,14 @@ def section(
     n: int,
 ) -> int:
     """Find where option ``o`` starts a section at ``us``; return how many places in all."""
-    a, b = options[o, 1], options[o, 2]
-    end = classes[cls, C_U2]
-    top = classes[cls, C_V2]
+    a, b = wide(options[o, 1]), wide(options[o, 2])
+    end = wide(classes[cls, C_U2])
+    top = wide(classes[cls, C_V2])
     least = a
     if us + least > end:
         return n
-    loss = near[classes[cls, C_NEAR] + least]
-    far = classes[cls, C_FAR]
+    loss = wide(near[classes[cls, C_NEAR] + least])
+    far = wide(classes[cls, C_FAR])
     whole = classes[cls, C_RIP_SECTION] >= 0 and loss + b <= far
     if whole and clear_either(classes, lists, blocks, options, cls, o, us, us + a, loss, far):
         # As wide as the piece, trims apart, a blank is not ripped and may be as short as it is.
@@ -288,9 +288,9 @@ def section(
         least = max(a, max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH]))
         if us + least > end:
             return n
-        loss = near[classes[cls, C_NEAR] + least]
+        loss = wide(near[classes[cls, C_NEAR] + least])
     if near_slack > 0:
-        loss = min(loss + near_slack, near[classes[cls, C_NEAR] + end - us])
+        loss = min(loss + near_slack, wide(near[classes[cls, C_NEAR] + end - us]))
     if loss + b > top:
         return n
     before = n

@@ -12,7 +12,7 @@ blank may lie there.
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, wide
 
 
 @kernel
@@ -100,8 +100,8 @@ def first_u(
                 and blocks[i, 1] < v2
                 and blocks[i, 3] > v1
             ):
-                row = blocks[i, 4]
-                past = blocks[i, 2]
+                row = wide(blocks[i, 4])
+                past = wide(blocks[i, 2])
                 if row >= 0:
                     if excused(blocks, row, start, v1, start + a, v2):
                         continue
@@ -139,8 +139,8 @@ def first_v(
                 and blocks[i, 0] < u2
                 and blocks[i, 2] > u1
             ):
-                row = blocks[i, 4]
-                past = blocks[i, 3]
+                row = wide(blocks[i, 4])
+                past = wide(blocks[i, 3])
                 if row >= 0:
                     if excused(blocks, row, u1, start, u2, start + b):
                         continue
@@ -159,7 +159,7 @@ def is_clear(
     """Whether a rectangle reaches into none of ``blocks[lo:hi]``."""
     for i in range(lo, hi):
         if blocks[i, 0] < u2 and blocks[i, 2] > u1 and blocks[i, 1] < v2 and blocks[i, 3] > v1:
-            row = blocks[i, 4]
+            row = wide(blocks[i, 4])
             if row < 0 or not excused(blocks, row, u1, v1, u2, v2):
                 return False
     return True

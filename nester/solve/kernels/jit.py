@@ -41,3 +41,12 @@ def _stamp(compiled: Any) -> None:
 def _digest() -> str:
     sources = {f.name: f.read_bytes() for f in files(__package__).iterdir() if f.is_file()}
     return hashlib.sha256(repr(sorted(sources.items())).encode()).hexdigest()
+
+
+@kernel
+def wide(value: int) -> int:
+    """Return a number out of a table in the 64 bits that numbers have elsewhere.
+
+    A kernel is compiled anew for each width of number that it is called with: so it is only once.
+    """
+    return int(value) + 0
