@@ -56,13 +56,13 @@ def _stage(path: Path | str, content: bytes) -> tuple[Path, Path] | None:
     """Write ``content`` beside its place; return where it is and where it belongs."""
     target = Path(os.path.realpath(path))
     try:
-        mode = target.stat().st_mode
+        mode = Path(path).stat().st_mode
     except FileNotFoundError:
         mode = None
     if mode is not None and stat.S_ISDIR(mode):
         raise IsADirectoryError(21, "it is a directory")
     if mode is not None and not stat.S_ISREG(mode):
-        target.write_bytes(content)
+        Path(path).write_bytes(content)  # where a link leads to a pipe, its own name is none
         return None
     if mode is not None and not os.access(target, os.W_OK):
         raise PermissionError(13, "permission denied")

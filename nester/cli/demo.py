@@ -9,6 +9,8 @@ from nester.cli.common import Exit, Refusal, counted, quiet_option, tell
 
 FILES = ("project.toml", "stock.toml")
 SECONDS = 10.0
+ROOM = 2_000_000
+"""What the example takes on the disk, drawings and all, with room to spare [bytes]."""
 
 
 @click.command(short_help="Write, plan and draw the shipped example.")
@@ -31,14 +33,16 @@ def demo(folder: Path, quiet: bool) -> None:
       nester demo try-it
     """
     from nester.cli.drawing import draw_into, removed_line
-    from nester.cli.output import check_writable, make_folder
+    from nester.cli.output import check_folder, check_writable, make_folder
     from nester.cli.plan import plan_and_write, read_inputs, stop_rule
     from nester.show import headline
 
-    make_folder(folder)
-    project_path, stock_path = (_written(folder / name) for name in FILES)
     rack_path, plan_path, drawings = folder / "rack.db", folder / "plan.json", folder / "drawings"
+    check_folder(folder, ROOM)
+    check_folder(drawings)
+    make_folder(folder)
     check_writable(plan_path)
+    project_path, stock_path = (_written(folder / name) for name in FILES)
     _load(stock_path, rack_path)
     project, stock = read_inputs([project_path], None, rack_path, None)
     if not quiet:

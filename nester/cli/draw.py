@@ -38,8 +38,10 @@ def draw(plan_path: Path, folder: Path, paper: str | None, as_json: bool, quiet:
       nester draw plan.json -o drawings --paper letter
     """
     from nester.cli.drawing import draw_into, removed_line
+    from nester.cli.output import check_folder
     from nester.cli.plan_file import load_plan
 
+    check_folder(folder)
     plan = load_plan(plan_path)
     chosen = paper or ("letter" if plan.units.value == "in" else "a4")
     written, cleared = draw_into(plan, folder, chosen)

@@ -30,14 +30,13 @@ def draw_into(plan: "Plan", folder: Path, paper: str) -> "tuple[list[Path], Clea
     from nester.cli.output import make_folder
     from nester.draw import clear_stale, draw_plan, paper_called
 
-    there = folder.exists()
-    make_folder(folder)
+    made = make_folder(folder)
     try:
         written = draw_plan(plan, folder, paper_called(paper))
     except WriteError:
-        if not there:
+        for place in made:
             with suppress(OSError):
-                folder.rmdir()
+                place.rmdir()
         raise
     cleared = clear_stale(folder, plan.project, written)
     for line in left_lines(cleared):

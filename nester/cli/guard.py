@@ -1,5 +1,6 @@
 """The edge of the program: whatever happens inside, the user reads one line and no traceback."""
 
+import errno
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -40,6 +41,19 @@ def guarded(work: Callable[[], object], arguments: Sequence[str]) -> int:
     return int(result) if isinstance(result, int) else Exit.DONE
 
 
+def fill_closed_streams() -> None:
+    """Give each standard stream that was closed before the start a place to write into nothing.
+
+    Else the next file opened would take its number, and what is printed would end up in it.
+    """
+    while (number := os.open(os.devnull, os.O_RDWR)) <= 2:
+        os.set_inheritable(number, True)
+    os.close(number)
+    for name, own, mode in (("stdin", 0, "r"), ("stdout", 1, "w"), ("stderr", 2, "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(own, mode, encoding="utf-8"))  # noqa: SIM115
+
+
 def speak_any_script() -> None:
     """Let a terminal of a narrow character set show what it can, in place of failing."""
     for stream in (sys.stdout, sys.stderr):
@@ -49,7 +63,11 @@ def speak_any_script() -> None:
 
 def _refused_by_the_system(error: OSError) -> str:
     why = error.strerror or str(error)
-    return f'"{error.filename}": {why}' if error.filename is not None else why
+    if error.filename is not None:
+        return f'"{error.filename}": {why}'
+    if error.errno in (errno.ENOSPC, errno.EIO, errno.EBADF):  # files are written with their names
+        return f"cannot write to standard output: {why.lower()}"
+    return why
 
 
 def _own_fault(error: Exception, arguments: Sequence[str]) -> int:

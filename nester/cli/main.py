@@ -8,7 +8,7 @@ from typing import Any, NamedTuple, NoReturn
 import click
 
 from nester import __version__
-from nester.cli.guard import guarded, speak_any_script
+from nester.cli.guard import fill_closed_streams, guarded, speak_any_script
 
 
 class Entry(NamedTuple):
@@ -83,6 +83,7 @@ def cli() -> None:
 
 def run() -> NoReturn:
     """Start the program."""
+    fill_closed_streams()
     speak_any_script()
     cli.main(prog_name="nester")
     sys.exit()

@@ -2,6 +2,8 @@
 
 import errno
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -52,6 +54,15 @@ def test_a_full_disk_is_said_and_the_old_file_stays(
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
+def test_a_pipe_behind_a_link() -> None:
+    """What is written to /dev/stdout goes down the pipe that it stands for."""
+    if not Path("/dev/stdout").exists():
+        pytest.skip("this system has no /dev/stdout")
+    code = "from inventory.files import write_atomically as w; w('/dev/stdout', b'23 3/8')"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, timeout=60)
+    assert (done.stdout, done.stderr) == (b"23 3/8", b"")
+
+
 def test_a_full_device() -> None:
     """A device is written to directly, and its refusal is told."""
     with pytest.raises(WriteError, match="no space left on device"):

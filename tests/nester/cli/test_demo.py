@@ -1,6 +1,7 @@
 """``nester demo``: the shipped example in one command."""
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 
@@ -50,4 +51,31 @@ def test_demo_in_a_file_is_refused(run: Run) -> None:
     """A folder that is a file cannot be used."""
     result = run("demo", "project.toml")
     assert (result.exit_code, result.stdout) == (1, "")
-    assert 'cannot make the folder "project.toml"' in result.stderr
+    assert 'into the folder "project.toml": "project.toml" is no folder' in result.stderr
+
+
+def test_demo_without_room_writes_nothing(run: Run, home: Path) -> None:
+    """Where the disk has no room for it all, or a name is taken, nothing of the example is left."""
+
+    def full(number: int) -> None:
+        if os.fstat(number).st_size > 100_000:
+            raise OSError(28, "No space left on device")
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("os.fsync", full)
+        result = run("demo", "new/try")
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert result.stderr == (
+        'nester: cannot write into the folder "new/try": no space left on device\n'
+    )
+    assert not (home / "new").exists()
+    taken = home / "taken"
+    taken.mkdir()
+    (taken / "drawings").write_text("mine")
+    result = run("demo", "taken")
+    assert "is no folder" in result.stderr
+    (taken / "drawings").unlink()
+    (taken / "plan.json").mkdir()
+    result = run("demo", "taken")
+    assert "it is a folder; name a file in it" in result.stderr
+    assert [path.name for path in taken.iterdir()] == ["plan.json"]

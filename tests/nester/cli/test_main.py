@@ -137,6 +137,34 @@ def test_reader_that_hangs_up_is_no_fault(broken) -> None:
     assert done.stderr == ""
 
 
+def test_full_disk_behind_the_output_is_told() -> None:
+    """Where what is printed finds no room, that is said of the output and ends with 1."""
+    if not Path("/dev/full").exists():
+        pytest.skip("this system has no /dev/full")
+    done = subprocess.run(
+        f'"{sys.executable}" -m nester --help >/dev/full',
+        shell=True,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    told = "nester: cannot write to standard output: no space left on device\n"
+    assert (done.returncode, done.stderr) == (1, told)
+
+
+@pytest.mark.parametrize("closed", ["<&-", ">&-", "<&- >&-"])
+def test_closed_streams_are_no_fault(closed: str) -> None:
+    """A program started with closed streams prints into nothing, and into no file that it opens."""
+    done = subprocess.run(
+        f'"{sys.executable}" -m nester --help {closed}',
+        shell=True,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_short_help_is_the_one_of_the_table() -> None:
     """The line of each command in the help is that of the command itself."""
     for name, entry in COMMANDS.items():

@@ -1,6 +1,7 @@
 """``nester verify``, ``show`` and ``draw``: the commands that read a plan."""
 
 import json
+import os
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -110,7 +111,16 @@ def test_draw_into_a_file_is_refused(run: Run, plan: Path) -> None:
     """A folder that is a file cannot be drawn into."""
     result = run("draw", "plan.json", "-o", "project.toml")
     assert result.exit_code == 1
-    assert 'cannot make the folder "project.toml"' in result.stderr
+    assert 'into the folder "project.toml": "project.toml" is no folder' in result.stderr
+
+
+def test_draw_asks_for_the_folder_before_the_plan(run: Run, home: Path) -> None:
+    """Where nothing can be drawn into the folder, that is told first, and no folder is made."""
+    result = run("draw", "no-plan.json", "-o", "project.toml/drawings")
+    assert result.exit_code == 1
+    assert result.stderr.startswith('nester: cannot write into the folder "project.toml/drawings"')
+    assert run("draw", "no-plan.json", "-o", "new").exit_code == 1
+    assert not (home / "new").exists()
 
 
 WILD = {
@@ -198,15 +208,16 @@ def test_draw_on_a_full_disk_leaves_no_folder(
     """A folder made for drawings that could not be written goes again; one that was there stays."""
 
     def full(number: int) -> None:
-        raise OSError(28, "No space left on device")
+        if os.fstat(number).st_size > 1000:
+            raise OSError(28, "No space left on device")
 
     (home / "there").mkdir()
     monkeypatch.setattr("inventory.files.os.fsync", full)
-    for folder in ("drawings", "there"):
+    for folder in ("new/drawings", "there"):
         result = run("draw", "plan.json", "-o", folder)
         assert result.exit_code == 1
         assert "no space left on device; nothing was written" in result.stderr
-    assert not (home / "drawings").exists()
+    assert not (home / "new").exists()
     assert list((home / "there").iterdir()) == []
 
 
