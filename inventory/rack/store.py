@@ -4,6 +4,7 @@ Two processes may use a rack at once. Whoever writes takes the lock before readi
 rests on, and waits for the other; whoever reads sees a rack before or after a change.
 """
 
+import os
 import sqlite3
 import stat
 from collections.abc import Iterable, Iterator
@@ -57,12 +58,16 @@ class Rack:
                 raise RackError(f'"{file}" is {kind}, not a rack')
             new = not file.exists()
             mode = "rwc" if create else "rw"
-            connection = sqlite3.connect(
-                f"{file.absolute().as_uri()}?mode={mode}",
-                timeout=_WAIT,
-                isolation_level=None,
-                uri=True,
-            )
+            try:
+                connection = sqlite3.connect(
+                    f"{file.absolute().as_uri()}?mode={mode}",
+                    timeout=_WAIT,
+                    isolation_level=None,
+                    uri=True,
+                )
+            except sqlite3.OperationalError:
+                _open_plainly(file, new)  # SQLite says only that it cannot; the system says why
+                raise
             rack = cls(connection, file)
             try:
                 rack._prepare(create)
@@ -238,6 +243,13 @@ def _remove_empty(file: Path) -> None:
     with suppress(OSError):
         if file.stat().st_size == 0:
             file.unlink()
+
+
+def _open_plainly(file: Path, new: bool) -> None:
+    """Open a file as the system does, which says why not; what is ``new`` goes again."""
+    os.close(os.open(file, os.O_RDWR | os.O_CREAT if new else os.O_RDONLY))
+    if new:
+        _remove_empty(file)
 
 
 def _no_plain_file(file: Path) -> str | None:

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="Read a project and report all that matters.")
-@click.argument("project_path", metavar="PROJECT", type=click.Path(path_type=Path))
+@click.argument("project_path", metavar="PROJECT", type=click.Path(readable=False, path_type=Path))
 @stock_option
 @rack_option
 @shop_option

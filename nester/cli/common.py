@@ -32,7 +32,7 @@ def rack_option(command: Command) -> Command:
     """Add ``--rack FILE``."""
     return click.option(
         "--rack",
-        type=click.Path(path_type=Path),
+        type=click.Path(readable=False, path_type=Path),
         envvar="NESTER_RACK",
         metavar="FILE",
         help="The rack to use; else NESTER_RACK, else the one in your data folder.",
@@ -44,7 +44,7 @@ def stock_option(command: Command) -> Command:
     return click.option(
         "--stock",
         "stock_file",
-        type=click.Path(path_type=Path),
+        type=click.Path(readable=False, path_type=Path),
         metavar="FILE",
         help="A stock file (TOML, CSV, XLSX) to use in place of the rack.",
     )(command)
@@ -55,7 +55,7 @@ def shop_option(command: Command) -> Command:
     return click.option(
         "--shop",
         "shop_file",
-        type=click.Path(path_type=Path),
+        type=click.Path(readable=False, path_type=Path),
         envvar="NESTER_SHOP",
         metavar="FILE",
         help="The shop profile; else NESTER_SHOP, else shop.toml in your configuration folder.",

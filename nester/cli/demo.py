@@ -19,7 +19,7 @@ ROOM = 2_000_000
     metavar="[DIR]",
     required=False,
     default=Path("nester-demo"),
-    type=click.Path(path_type=Path),
+    type=click.Path(readable=False, path_type=Path),
 )
 @quiet_option
 def demo(folder: Path, quiet: bool) -> None:

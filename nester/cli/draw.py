@@ -8,13 +8,13 @@ from nester.cli.common import counted, json_option, print_json, quiet_option
 
 
 @click.command(short_help="Draw the cutting diagrams of a plan.")
-@click.argument("plan_path", metavar="PLAN.json", type=click.Path(path_type=Path))
+@click.argument("plan_path", metavar="PLAN.json", type=click.Path(readable=False, path_type=Path))
 @click.option(
     "-o",
     "--output",
     "folder",
     metavar="DIR",
-    type=click.Path(path_type=Path),
+    type=click.Path(readable=False, path_type=Path),
     default=Path("drawings"),
     show_default=True,
     help="The folder to draw into; made where it is missing.",

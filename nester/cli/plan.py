@@ -69,13 +69,13 @@ class Amount(_Number):
     metavar="PROJECT...",
     nargs=-1,
     required=True,
-    type=click.Path(path_type=Path),
+    type=click.Path(readable=False, path_type=Path),
 )
 @click.option(
     "-o",
     "--output",
     metavar="PLAN.json",
-    type=click.Path(path_type=Path),
+    type=click.Path(readable=False, path_type=Path),
     default=Path("plan.json"),
     show_default=True,
     help="Where to write the plan.",

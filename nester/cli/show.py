@@ -11,7 +11,7 @@ outcome_only = partial(quiet_option, prints="Print the outcome only, in two line
 
 
 @click.command(short_help="Show a plan in the terminal.")
-@click.argument("plan_path", metavar="PLAN.json", type=click.Path(path_type=Path))
+@click.argument("plan_path", metavar="PLAN.json", type=click.Path(readable=False, path_type=Path))
 @json_option
 @outcome_only
 def show(plan_path: Path, as_json: bool, quiet: bool) -> None:

@@ -15,7 +15,7 @@ from nester.cli.common import (
 
 
 @click.command(short_help="Derive a plan again and name every fault.")
-@click.argument("plan_path", metavar="PLAN.json", type=click.Path(path_type=Path))
+@click.argument("plan_path", metavar="PLAN.json", type=click.Path(readable=False, path_type=Path))
 @json_option
 @quiet_option
 def verify(plan_path: Path, as_json: bool, quiet: bool) -> None:

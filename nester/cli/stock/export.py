@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="Write the rack to a file.")
-@click.argument("file", metavar="FILE", type=click.Path(path_type=Path))
+@click.argument("file", metavar="FILE", type=click.Path(readable=False, path_type=Path))
 @rack_option
 @units_option
 @quiet_option

@@ -21,7 +21,13 @@ if TYPE_CHECKING:
 
 
 @click.command(short_help="Read boards and sheets into the rack.")
-@click.argument("files", nargs=-1, required=True, metavar="FILE…", type=click.Path(path_type=Path))
+@click.argument(
+    "files",
+    nargs=-1,
+    required=True,
+    metavar="FILE…",
+    type=click.Path(readable=False, path_type=Path),
+)
 @rack_option
 @json_option
 @quiet_option

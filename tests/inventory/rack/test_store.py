@@ -220,6 +220,17 @@ def test_no_empty_file_stays_where_a_new_rack_found_no_room(
     assert list(tmp_path.iterdir()) == []
 
 
+def test_where_no_rack_can_be_made(tmp_path: Path) -> None:
+    """The system's own reason is told, and no empty file is left."""
+    if not Path("/proc").is_dir():
+        pytest.skip("this system has no /proc")
+    why = "cannot be used: no such file or directory"
+    assert told(Path("/proc/rack.db"), create=True) == f'the rack "/proc/rack.db" {why}'
+    long = tmp_path / ("x" * 300)
+    assert told(long, create=True) == f'the rack "{long}" cannot be used: file name too long'
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_the_tables_are_strict(tmp_path: Path) -> None:
     """A wrong type is refused by the file itself."""
     opened(tmp_path).close()

@@ -3,8 +3,12 @@
 import errno
 import json
 import os
+import re
+import sqlite3
 from pathlib import Path
+from typing import Any
 
+import click
 import pytest
 from click.testing import CliRunner, Result
 
@@ -319,6 +323,65 @@ def test_a_file_that_is_no_rack(shop: Shop) -> None:
         line = refused(shop.run(*command, "--rack", path))
         assert line == f'nester: "{path}" is not a rack'
     assert Path(path).read_text() == content
+
+
+@pytest.fixture
+def read_only(stocked: Shop, monkeypatch: pytest.MonkeyPatch) -> Shop:
+    """The shop with its rack opened as SQLite opens a file that may only be read."""
+    connect = sqlite3.connect
+
+    def reading(database: str, **options: Any) -> sqlite3.Connection:
+        return connect(re.sub("mode=rwc?", "mode=ro", database), **options)
+
+    monkeypatch.setattr(sqlite3, "connect", reading)
+    return stocked
+
+
+def test_a_rack_that_may_only_be_read(read_only: Shop) -> None:
+    """Reading goes on, a load that changes nothing too; any other is told and changes nothing."""
+    before = read_only.rack.read_bytes()
+    assert "W-07" in read_only.good("list")
+    assert read_only.good("show", "W-07").startswith("W-07: walnut\n")
+    assert "sound" in read_only.run("check").stdout
+    read_only.good("export", str(read_only.folder / "out.toml"))
+    assert "0 new, 0 changed, 2 unchanged" in read_only.good("load", read_only.file(STOCK))
+    result = read_only.run("load", read_only.file(STOCK.replace("W-07", "W-08"), "more.toml"))
+    assert (result.exit_code, result.stdout) == (1, "")
+    told = "may not be written to; nothing was changed"
+    assert result.stderr == f'nester: the rack "{read_only.rack}" {told}\n'
+    assert read_only.rack.read_bytes() == before
+
+
+@pytest.mark.parametrize("mode", [0o000, 0o444])
+@pytest.mark.skipif(os.geteuid() == 0, reason="nothing is forbidden to this user")
+def test_a_rack_that_may_not_be_read(stocked: Shop, mode: int) -> None:
+    """Permissions of the file are told in one line with the status of a fault."""
+    stocked.rack.chmod(mode)
+    path = stocked.file(STOCK.replace("W-07", "W-08"), "more.toml")
+    commands = [["load", path], *([["list"], ["check"], ["show", "W-07"]] if mode == 0 else [])]
+    for command in commands:
+        result = stocked.run(*command)
+        assert (result.exit_code, result.stdout, result.stderr.count("\n")) == (1, "", 1)
+        assert f'the rack "{stocked.rack}"' in result.stderr
+    stocked.rack.chmod(0o600)
+    assert "W-08" not in stocked.good("list")
+
+
+def test_no_path_is_refused_before_its_own_reader_says_why() -> None:
+    """A file that may not be read is a fault of the input, not of the command line."""
+    waiting: list[click.Command] = [cli]
+    paths = 0
+    while waiting:
+        command = waiting.pop()
+        if isinstance(command, click.Group):
+            context = click.Context(command)
+            names = command.list_commands(context)
+            waiting += [found for n in names if (found := command.get_command(context, n))]
+        for parameter in command.params:
+            if isinstance(parameter.type, click.Path):
+                paths += 1
+                assert not parameter.type.readable, (command.name, parameter.name)
+    assert paths >= 20
 
 
 def test_names_from_outside_do_no_harm(shop: Shop) -> None:
