@@ -19,6 +19,7 @@ import re
 import unicodedata
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, TypeAlias, get_args
 
 from inventory.issue import clipped
@@ -278,6 +279,7 @@ def _mixed(text: str, found: str) -> Fraction:
     return part + (int(whole[0]) if whole else 0)
 
 
+@lru_cache(maxsize=10_000)
 def _normal(text: str) -> str:
     """Return ``text`` in lower case with one kind of prime, dash, slash, space and fraction."""
     text = _SMALL_FRACTION.sub(

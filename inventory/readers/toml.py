@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from inventory.issue import Issue, Source
+from inventory.readers.tables import MOST_ROWS
 from inventory.readers.text import decode, load_bytes
 
 KeyPath: TypeAlias = tuple[str | int, ...]
@@ -65,7 +66,22 @@ def parse_toml(text: str, file: str, sha256: str = "") -> TomlDocument | Issue:
         return _excess(
             "a number has too many digits", r"[0-9_]{4000}|[eE][+-]?[0-9]{7}", text, file
         )
-    return TomlDocument(file, data, sha256, lines)
+    document = TomlDocument(file, data, sha256, lines)
+    return _too_many(document) or document
+
+
+def _too_many(document: TomlDocument) -> Issue | None:
+    """Return the issue of a file with more tables in its lists than a spreadsheet may have rows."""
+    counted = 0
+    for key, value in document.data.items():
+        if isinstance(value, list):
+            if counted + len(value) > MOST_ROWS:
+                accepted = f"at most {MOST_ROWS:,} in a file"
+                where = document.source((key, MOST_ROWS - counted))
+                found = f"{counted + len(value):,}"
+                return Issue("too-large", f"too many [[{key}]]", found, accepted, source=where)
+            counted += len(value)
+    return None
 
 
 def _excess(message: str, pattern: str, text: str, file: str) -> Issue:
@@ -87,6 +103,9 @@ def _syntax_issue(message: str, text: str, file: str) -> Issue:
         'lines such as key = "text", key = 3 or [[table]]',
         source=Source(file, line),
     )
+
+
+_BARE = re.compile(r"[A-Za-z0-9_-]*")
 
 
 class _Scanner:
@@ -167,9 +186,12 @@ class _Scanner:
         while True:
             self._skip(" \t")
             if self.text[self.at] in "\"'":
-                names.append(self._quoted())
+                start = self.at
+                self._pass_quoted()
+                quoted = self.text[start : self.at]
+                names.append(str(tomllib.loads(f"v = {quoted}")["v"]))
             else:
-                match = re.compile(r"[A-Za-z0-9_-]*").match(self.text, self.at)
+                match = _BARE.match(self.text, self.at)
                 assert match is not None
                 names.append(match[0])
                 self.at = match.end()
@@ -178,19 +200,16 @@ class _Scanner:
                 return names
             self.at += 1
 
-    def _quoted(self) -> str:
-        start = self.at
-        mark = self.text[start]
-        if self.text.startswith(mark * 3, start):
-            self.at = start + 3
+    def _pass_quoted(self) -> None:
+        mark = self.text[self.at]
+        if self.text.startswith(mark * 3, self.at):
+            self.at += 3
             self._to_end_of_long(mark)
         else:
-            self.at = start + 1
+            self.at += 1
             while self.text[self.at] != mark:
                 self.at += 2 if mark == '"' and self.text[self.at] == "\\" else 1
             self.at += 1
-        quoted = self.text[start : self.at]
-        return str(tomllib.loads(f"v = {quoted}")["v"])
 
     def _to_end_of_long(self, mark: str) -> None:
         while not self.text.startswith(mark * 3, self.at):
@@ -203,7 +222,7 @@ class _Scanner:
         self._skip(" \t\n")
         letter = self.text[self.at]
         if letter in "\"'":
-            self._quoted()
+            self._pass_quoted()
         elif letter == "[":
             self._array(path)
         elif letter == "{":

@@ -28,14 +28,17 @@ def thickness_left(
 
     ``length`` is along the grain, ``off`` what planing takes from a flat board.
     """
-    along = Fraction(length, board.length)
-    across = Fraction(width, board.width)
-    bow = board.bow * along * along
-    if pulled_flat:
-        bow = max(Fraction(0), bow - PULLED_PER_FOOT * Fraction(length, FOOT))
-    cup = board.cup * across * across
-    twist = board.twist * along * across
-    return board.thickness - off - bow - cup - twist
+    left = Fraction(board.thickness - off)
+    if board.bow:
+        bow = Fraction(board.bow * length * length, board.length * board.length)
+        if pulled_flat:
+            bow = max(Fraction(0), bow - PULLED_PER_FOOT * Fraction(length, FOOT))
+        left -= bow
+    if board.cup:
+        left -= Fraction(board.cup * width * width, board.width * board.width)
+    if board.twist:
+        left -= Fraction(board.twist * length * width, board.length * board.width)
+    return left
 
 
 def fits_flat(part: Part, board: Board, shop: Shop, length: Length, width: Length) -> bool:

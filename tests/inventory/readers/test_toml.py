@@ -121,6 +121,19 @@ def test_what_is_no_toml(text: str, line: int, found: str | None, words: str) ->
     assert issue.value == found
 
 
+def test_a_file_of_too_many_tables(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file takes as many tables in its lists as a spreadsheet rows; the first beyond is named."""
+    monkeypatch.setattr("inventory.readers.toml.MOST_ROWS", 3)
+    text = 'units = "in"\n[[board]]\nid = 1\n[[sheet]]\nid = 2\n[[board]]\nid = 3\n'
+    assert isinstance(parse_toml(text, "stock.toml"), TomlDocument)
+    told = parse_toml(text + "\n[[sheet]]\nid = 4\n", "stock.toml")
+    assert isinstance(told, Issue)
+    assert told.code == "too-large"
+    assert told.line() == (
+        'stock.toml:9: too many [[sheet]] (found "4"); accepted: at most 3 in a file'
+    )
+
+
 def test_a_file_has_its_hash(tmp_path: Path) -> None:
     """The document carries the SHA-256 of the bytes it was read from."""
     path = tmp_path / "project.toml"
