@@ -39,7 +39,7 @@ _NEEDED = (
     "cutaway",
     "note",
 )
-_LATER = ("laminate", "edging", "resaw")
+_LATER = ("laminate", "edging")
 
 
 def read_parts(data: Sequence[Any], faults: list[Fault]) -> dict[str, Part] | None:
@@ -97,11 +97,10 @@ def _part(entry: Any, number: int, faults: list[Fault]) -> Part | None:
     part = replace(part, cutaways=read_cutaways(fields, part.length, part.width, faults))
     for key in _LATER:
         value = fields.raw(key)
-        if value is not None and value is not False and not _empty(value):
+        if isinstance(value, Mapping):
             faults.append(later(f'"{key}" of a part', place, shown(value)))
+        elif value is not None:
+            fields.fault("wrong-type", f'"{key}" must be an object or null', shown(value))
+    if fields.flag("resaw"):
+        faults.append(later('"resaw" of a part', place, "true"))
     return part if fields.good else None
-
-
-def _empty(value: object) -> bool:
-    """Whether ``value`` is a list without anything in it."""
-    return isinstance(value, (list, tuple)) and not value

@@ -7,6 +7,7 @@ from typing import Any
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from nester.plan.read import plan_of
 from nester.verify import verify_document, verify_text
 from tests.nester.verify.plans import Doc
 from tests.nester.verify.valid import VALID
@@ -125,3 +126,38 @@ def test_a_plan_cut_short(data: st.DataObject) -> None:
     letter = data.draw(st.characters())
     for fault in verify_text(text[:at] + letter + text[at + 1 :]):
         assert fault.code
+
+
+ODD: tuple[Any, ...] = (None, [], False, "x")
+
+
+def test_what_holds_can_be_read() -> None:
+    """The checker lets no value pass that the reader of plans then calls damaged."""
+    tried: set[tuple[Any, ...]] = set()
+    held = 0
+    for name, doc in PLANS.items():
+        for path in PLACES[name]:
+            kind = tuple("" if isinstance(key, int) else key for key in path)
+            if kind in tried or kind[:1] in (("stock",), ("shop",)):
+                continue
+            tried.add(kind)
+            for value in ODD:
+                fresh = changed(doc, path, value)
+                if not verify_document(fresh):
+                    held += 1
+                    assert plan_of(fresh).parts, (name, path, value)
+    assert len(tried) > 100
+    assert held > 20
+
+
+def test_parts_of_a_later_version() -> None:
+    """What a part may not have yet is null or false, as the reader wants it, and nothing else."""
+    doc = PLANS["plinth"]
+    for key, good in (("laminate", None), ("edging", None), ("resaw", False)):
+        for value in (None, False, [], {}, "", 0, True):
+            faults = verify_document(changed(doc, ("parts", 0, key), value))
+            if value is good:
+                assert faults == []
+            else:
+                assert [fault.code for fault in faults] in (["wrong-type"], ["not-known-yet"])
+                assert f'"{key}"' in faults[0].line()
