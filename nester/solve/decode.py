@@ -90,6 +90,11 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
             lost = int(item.near[end - start])
             if end > item.x1:
                 return None
+        if len(item.metal):
+            further = _past_metal(end, item, rip_first)
+            if rip_first or int(item.near[further - start]) <= section.near:
+                end = further
+                lost = item.x0 if rip_first else int(item.near[end - start])
         if item.stages == 1 and not _one_stage(section, lost, item, rip_first):
             return None
         strips = tuple(
@@ -107,6 +112,18 @@ def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> 
     if not sawable(row, usable(item), item) or not _clear(row, usable(item), item):
         return None
     return row if clear_of_metal(row, item) else None
+
+
+def _past_metal(end: int, item: StockItem, rip_first: bool) -> int:
+    """Return where a section that ends at ``end`` is cut off: its waste may reach past metal."""
+    axis, kerf, most = (1, item.ky, usable(item)[3]) if rip_first else (0, item.kx, item.x1)
+    moved = True
+    while moved and end < most:
+        moved = False
+        for block in item.metal:
+            if block[axis] < end + kerf and block[axis + 2] > end:
+                end, moved = int(block[axis + 2]), True
+    return min(end, most)
 
 
 def _lowered(row: Row, axis: str, cells: int) -> Row:

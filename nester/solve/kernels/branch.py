@@ -32,7 +32,7 @@ from nester.solve.kernels.columns import (
     STACKED,
     STRIP,
 )
-from nester.solve.kernels.fit import first_u, first_v, is_clear
+from nester.solve.kernels.fit import first_u, first_v, is_clear, past_saw
 from nester.solve.kernels.jit import kernel, wide
 
 Ints: TypeAlias = NDArray[np.int32]
@@ -43,6 +43,7 @@ def seek_u(
     classes: Ints,
     lists: Ints,
     blocks: Ints,
+    metal: Ints,
     options: Ints,
     cls: int,
     o: int,
@@ -54,13 +55,22 @@ def seek_u(
     """Least start along u for option ``o`` in rows ``v1`` to ``v2``, either face showing."""
     a = wide(options[o, 1])
     ku = wide(classes[cls, C_KU])
-    first = options[o, 3] + classes[cls, C_BLOCKS]
-    best = first_u(blocks, lists[first, 0], lists[first, 1], u, v1, v2, a, limit, ku)
-    if options[o, 4] >= 0 and best != u:
-        second = options[o, 4] + classes[cls, C_BLOCKS]
-        other = first_u(blocks, lists[second, 0], lists[second, 1], u, v1, v2, a, limit, ku)
-        if other >= 0 and (best < 0 or other < best):
-            best = other
+    best = -1
+    for side in (3, 4):
+        if options[o, side] < 0 or best == u:
+            continue
+        row = options[o, side] + classes[cls, C_BLOCKS]
+        lo, hi = wide(lists[row, 0]), wide(lists[row, 1])
+        start = first_u(blocks, lo, hi, u, v1, v2, a, limit, ku)
+        past = -1
+        while start >= 0 and past != start:
+            past = past_saw(
+                blocks, metal[cls, 0], metal[cls, 1], 0, start, a, v1, v2, start > u, limit, ku
+            )
+            if past > start:  # a kerf lies before it already
+                start = first_u(blocks, lo, hi, past, v1, v2, a, limit, 1)
+        if start >= 0 and (best < 0 or start < best):
+            best = start
     return best
 
 
@@ -69,6 +79,7 @@ def seek_v(
     classes: Ints,
     lists: Ints,
     blocks: Ints,
+    metal: Ints,
     options: Ints,
     cls: int,
     o: int,
@@ -79,13 +90,22 @@ def seek_v(
     """Least start along v for option ``o`` at ``u``, either face showing."""
     a, b = wide(options[o, 1]), wide(options[o, 2])
     kv = wide(classes[cls, C_KV])
-    first = options[o, 3] + classes[cls, C_BLOCKS]
-    best = first_v(blocks, lists[first, 0], lists[first, 1], u, u + a, v, b, limit, kv)
-    if options[o, 4] >= 0 and best != v:
-        second = options[o, 4] + classes[cls, C_BLOCKS]
-        other = first_v(blocks, lists[second, 0], lists[second, 1], u, u + a, v, b, limit, kv)
-        if other >= 0 and (best < 0 or other < best):
-            best = other
+    best = -1
+    for side in (3, 4):
+        if options[o, side] < 0 or best == v:
+            continue
+        row = options[o, side] + classes[cls, C_BLOCKS]
+        lo, hi = wide(lists[row, 0]), wide(lists[row, 1])
+        start = first_v(blocks, lo, hi, u, u + a, v, b, limit, kv)
+        past = -1
+        while start >= 0 and past != start:
+            past = past_saw(
+                blocks, metal[cls, 0], metal[cls, 1], 1, start, b, u, u + a, start > v, limit, kv
+            )
+            if past > start:
+                start = first_v(blocks, lo, hi, u, u + a, past, b, limit, 1)
+        if start >= 0 and (best < 0 or start < best):
+            best = start
     return best
 
 
@@ -94,6 +114,7 @@ def seek_both(
     classes: Ints,
     lists: Ints,
     blocks: Ints,
+    metal: Ints,
     options: Ints,
     cls: int,
     o: int,
@@ -110,11 +131,14 @@ def seek_both(
         if options[o, side] < 0:
             continue
         row = options[o, side] + classes[cls, C_BLOCKS]
-        for i in range(lists[row, 0], lists[row, 1]):
-            w = max(blocks[i, 3], v + kv)
-            if blocks[i, 3] <= v or w + b > top:
+        hi, saws = wide(lists[row, 1]), metal[cls, 1] - metal[cls, 0]
+        for i in range(lists[row, 0], hi + saws):
+            # Over a block, or past metal with the saw.
+            past = wide(blocks[i, 3]) if i < hi else blocks[metal[cls, 0] + i - hi, 3] + kv
+            w = max(past, v + kv)
+            if past <= v or w + b > top:
                 continue
-            found = seek_u(classes, lists, blocks, options, cls, o, u, w, w + b, limit)
+            found = seek_u(classes, lists, blocks, metal, options, cls, o, u, w, w + b, limit)
             if found >= 0 and (best_u < 0 or found < best_u):
                 best_u, best_v = found, w
         for i in range(lists[row, 0], lists[row, 1]):
@@ -124,7 +148,7 @@ def seek_both(
                 continue
             low = wide(blocks[places, 0]) - (b if blocks[places, 3] % 4 == 1 else 0)
             for w in range(max(low, v + kv), min(low + blocks[places, 1], top - b + 1)):
-                found = seek_u(classes, lists, blocks, options, cls, o, u, w, w + b, limit)
+                found = seek_u(classes, lists, blocks, metal, options, cls, o, u, w, w + b, limit)
                 if found >= 0 and (best_u < 0 or found < best_u):
                     best_u, best_v = found, w
     return best_u, best_v
@@ -132,14 +156,49 @@ def seek_both(
 
 @kernel
 def grows(
-    classes: Ints, near: Ints, cls: int, us: int, ue: int, new_end: int, near_used: int
+    classes: Ints,
+    near: Ints,
+    blocks: Ints,
+    metal: Ints,
+    cls: int,
+    us: int,
+    ue: int,
+    new_end: int,
+    near_used: int,
+    v1: int,
+    v2: int,
 ) -> bool:
-    """Whether the section may grow to ``new_end`` without losing more at its near edge."""
-    if new_end <= ue:
-        return True
+    """Whether the section may grow to ``new_end`` for a strip, losing no more at its near edge."""
     if new_end > classes[cls, C_U2]:
         return False
-    return near[classes[cls, C_NEAR] + new_end - us] <= near_used
+    if new_end > ue and near[classes[cls, C_NEAR] + new_end - us] > near_used:
+        return False
+    return rippable(classes, near, blocks, metal, cls, us, max(ue, new_end), v1, v2)
+
+
+@kernel
+def rippable(
+    classes: Ints,
+    near: Ints,
+    blocks: Ints,
+    metal: Ints,
+    cls: int,
+    us: int,
+    ue: int,
+    v1: int,
+    v2: int,
+) -> bool:
+    """Whether no metal is near the cuts along a section: at its near edge and beside a strip."""
+    lo, hi = metal[cls, 0], metal[cls, 1]
+    if lo == hi:
+        return True
+    lost = wide(near[classes[cls, C_NEAR] + ue - us])
+    kv = wide(classes[cls, C_KV])
+    saws = 0
+    for edge in (lost, v1 if v1 > lost else 0, v2 + kv if v2 < classes[cls, C_V2] else 0):
+        if edge > 0 and not is_clear(blocks, lo, hi, us, edge - kv, ue, edge):
+            saws += 1
+    return saws == 0
 
 
 @kernel
@@ -173,6 +232,7 @@ def inside(
         if (
             sawable
             and v + b <= v2
+            and is_clear(blocks, metal[cls, 0], metal[cls, 1], su, v - kv, se, v)
             and clear_either(classes, lists, blocks, options, cls, o, su, se, v, v + b)
         ):
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STACKED, su, v, v + b
@@ -185,10 +245,10 @@ def inside(
         beside = v2 - v1 >= max(rip, max(ue, node[N_UC] + ku + a) - us)
     if beside:
         uc = wide(node[N_UC])
-        u = seek_u(classes, lists, blocks, options, cls, o, uc + ku, v1, v2, end)
+        u = seek_u(classes, lists, blocks, metal, options, cls, o, uc + ku, v1, v2, end)
         if (
             u >= 0
-            and grows(classes, near, cls, us, ue, u + a, node[N_NEAR])
+            and grows(classes, near, blocks, metal, cls, us, ue, u + a, node[N_NEAR], v1, v2)
             and is_clear(blocks, metal[cls, 0], metal[cls, 1], uc, v1, uc + ku, v2)
         ):
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = BESIDE, u, v1, v2
@@ -201,14 +261,19 @@ def inside(
         and v + b <= top
         and is_clear(blocks, metal[cls, 0], metal[cls, 1], us, v2, ue, v)
     ):
-        u = seek_u(classes, lists, blocks, options, cls, o, us, v, v + b, end)
-        if u >= 0 and grows(classes, near, cls, us, ue, u + a, node[N_NEAR]):
+        u = seek_u(classes, lists, blocks, metal, options, cls, o, us, v, v + b, end)
+        strip = u >= 0 and grows(
+            classes, near, blocks, metal, cls, us, ue, u + a, node[N_NEAR], v, v + b
+        )
+        if strip:
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STRIP, u, v, v + b
             found[n, 4], found[n, 5] = node[N_NEAR], us
             n += 1
-        if u != us:
-            w = seek_v(classes, lists, blocks, options, cls, o, us, v, top)
-            if w >= 0 and grows(classes, near, cls, us, ue, us + a, node[N_NEAR]):
+        if u != us or not strip:
+            w = seek_v(classes, lists, blocks, metal, options, cls, o, us, v, top)
+            if w >= 0 and grows(
+                classes, near, blocks, metal, cls, us, ue, us + a, node[N_NEAR], w, w + b
+            ):
                 found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STRIP, us, w, w + b
                 found[n, 4], found[n, 5] = node[N_NEAR], us
                 n += 1
@@ -255,6 +320,45 @@ def clear_either(
 
 
 @kernel
+def past_ground(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    u: int,
+    loss: int,
+    least: int,
+) -> int:
+    """Where a section of ``least`` may start from ``u`` on, no cut of it near metal; or -1."""
+    b = wide(options[o, 2])
+    ku, kv = wide(classes[cls, C_KU]), wide(classes[cls, C_KV])
+    end, top = wide(classes[cls, C_U2]), wide(classes[cls, C_V2])
+    lost = wide(near[classes[cls, C_NEAR] + least])
+    start = u
+    while start + least <= end:
+        if metal[cls, 0] == metal[cls, 1]:
+            return start
+        at = start
+        for i in range(metal[cls, 0], metal[cls, 1]):
+            if blocks[i, 0] < start + least and blocks[i, 2] > start - ku:
+                low, high = wide(blocks[i, 1]), wide(blocks[i, 3])
+                near_rip = lost > 0 and low < lost and high > lost - kv
+                far_rip = top > loss + b and low < loss + b + kv and high > loss + b
+                if blocks[i, 0] < start or near_rip or far_rip:
+                    at = max(at, blocks[i, 2] + ku)
+        if at == start:
+            at = seek_u(classes, lists, blocks, metal, options, cls, o, at, loss, loss + b, end)
+            if at == start or at < 0:
+                return at
+        start = at
+    return -1
+
+
+@kernel
 def section(
     classes: Ints,
     near: Ints,
@@ -294,30 +398,38 @@ def section(
     if loss + b > top:
         return n
     before = n
-    u = seek_u(classes, lists, blocks, options, cls, o, us, loss, loss + b, end)
-    if u >= 0 and near[classes[cls, C_NEAR] + u + a - us] <= loss:
+    u = seek_u(classes, lists, blocks, metal, options, cls, o, us, loss, loss + b, end)
+    ripped = u >= 0 and rippable(
+        classes, near, blocks, metal, cls, us, max(u + a, us + least), loss, loss + b
+    )
+    if ripped and near[classes[cls, C_NEAR] + u + a - us] <= loss:
         found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
         found[n, 4], found[n, 5] = loss, us
         n += 1
-    if u != us:
-        w = seek_v(classes, lists, blocks, options, cls, o, us, loss, top)
-        if w >= 0:
+    if u != us or not ripped:
+        w = seek_v(classes, lists, blocks, metal, options, cls, o, us, loss, top)
+        if w >= 0 and rippable(classes, near, blocks, metal, cls, us, us + least, w, w + b):
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, us, w, w + b
             found[n, 4], found[n, 5] = loss, us
             n += 1
-        if (
-            u >= 0
-            and u - us >= classes[cls, C_KU]
-            and near[classes[cls, C_NEAR] + least] <= loss
-            and u + least <= end
-        ):
-            # The section itself may start past what is in the way.
-            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, loss, loss + b
-            found[n, 4], found[n, 5] = loss, u
+        # The section itself may start past what is in the way, where it can be sawn off.
+        later = -1
+        if u >= 0:
+            u = max(u, us + classes[cls, C_KU])
+            later = past_ground(
+                classes, near, lists, blocks, metal, options, cls, o, u, loss, least
+            )
+        if later >= 0 and near[classes[cls, C_NEAR] + least] <= loss:
+            found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, later, loss, loss + b
+            found[n, 4], found[n, 5] = loss, later
             n += 1
     if n == before:
-        u, w = seek_both(classes, lists, blocks, options, cls, o, us, loss, end, top)
-        if u >= 0 and near[classes[cls, C_NEAR] + u + a - us] <= loss:
+        u, w = seek_both(classes, lists, blocks, metal, options, cls, o, us, loss, end, top)
+        if (
+            u >= 0
+            and near[classes[cls, C_NEAR] + u + a - us] <= loss
+            and rippable(classes, near, blocks, metal, cls, us, u + a, w, w + b)
+        ):
             found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, u, w, w + b
             found[n, 4], found[n, 5] = loss, us
             n += 1

@@ -153,6 +153,38 @@ def first_v(
 
 
 @kernel
+def past_saw(
+    blocks: NDArray[np.int32],
+    lo: int,
+    hi: int,
+    axis: int,
+    start: int,
+    size: int,
+    low: int,
+    high: int,
+    moved: bool,
+    limit: int,
+    kerf: int,
+) -> int:
+    """Return ``start``, or where the saw is past the metal that it would come near to there.
+
+    ``blocks[lo:hi]`` is where no kerf may lie; ``axis`` 0 looks along u and ``low`` to ``high``
+    across, 1 the other way. Cut is before the start where it is ``moved``, and after ``size`` where
+    that does not end at ``limit``.
+    """
+    other = 1 - axis
+    for i in range(lo, hi):
+        if blocks[i, other] < high and blocks[i, other + 2] > low:
+            first, past = wide(blocks[i, axis]), wide(blocks[i, axis + 2])
+            end = start + size
+            if (moved and first < start and past > start - kerf) or (
+                end < limit and first < end + kerf and past > end
+            ):
+                return past + kerf
+    return start
+
+
+@kernel
 def is_clear(
     blocks: NDArray[np.int32], lo: int, hi: int, u1: int, v1: int, u2: int, v2: int
 ) -> bool:

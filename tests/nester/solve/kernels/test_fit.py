@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from nester.solve.kernels.fit import first_u, first_v, is_clear
+from nester.solve.kernels.fit import first_u, first_v, is_clear, past_saw
 
 Blocks = NDArray[np.int32]
 
@@ -102,3 +102,34 @@ def test_over_a_block_that_a_cutaway_takes_away() -> None:
     assert first_u(blocks, 0, 1, 6, 1, 5, 6, 30, 1) == 8
     assert first_u(blocks, 0, 1, 3, 2, 6, 6, 30, 1) == 8
     assert first_v(blocks, 0, 1, 3, 9, 0, 4, 30, 1) == 1
+
+
+@pytest.mark.parametrize("seed", range(100))
+def test_past_the_saw(seed: int) -> None:
+    """A start whose cuts come near metal moves a kerf past that metal, any other stays."""
+    rng = Random(seed)
+    blocks = random_blocks(rng, 20, 10)[0][:, :]
+    start, size, kerf, limit = rng.randint(2, 12), rng.randint(1, 6), rng.randint(1, 2), 18
+    low = rng.randrange(8)
+    high, moved, axis = low + rng.randint(1, 3), rng.random() < 0.5, rng.randrange(2)
+    lo, hi = 1, min(len(blocks), rng.randint(1, 4))
+    cuts = [(start - kerf, start)] if moved else []
+    cuts += [(start + size, start + size + kerf)] if start + size < limit else []
+    near = {
+        int(block[axis + 2]) + kerf
+        for block in blocks[lo:hi]
+        if set(range(low, high)) & set(range(block[1 - axis], block[3 - axis]))
+        and any(set(range(*cut)) & set(range(block[axis], block[axis + 2])) for cut in cuts)
+    }
+    past = past_saw(blocks, lo, hi, axis, start, size, low, high, moved, limit, kerf)
+    assert past in near if near else past == start
+
+
+def test_a_start_just_past_metal_is_a_kerf_further() -> None:
+    """A nail's clear zone from 2 to 5: a blank may start at 6 with a kerf of 1, not at 5."""
+    blocks = np.array([[2, 0, 5, 3, -1]], np.int32)
+    assert past_saw(blocks, 0, 1, 0, 5, 4, 0, 2, True, 30, 1) == 6
+    assert past_saw(blocks, 0, 1, 0, 6, 4, 0, 2, True, 30, 1) == 6
+    assert past_saw(blocks, 0, 1, 0, 5, 4, 0, 2, False, 30, 1) == 5
+    assert past_saw(blocks, 0, 1, 0, 5, 4, 3, 5, True, 30, 1) == 5
+    assert past_saw(blocks, 0, 1, 1, 3, 4, 1, 4, True, 30, 1) == 4
