@@ -55,6 +55,22 @@ def near_loss(stock: Stock, shop: Shop, length: Length) -> Length:
     return _at_least_kerf(-((-lost) // 1), rip_kerf(stock, shop), shop)
 
 
+def near_losses(stock: Stock, shop: Shop, cells: int) -> list[Length]:
+    """Return the near loss of a piece of 0, 1, … ``cells`` - 1 grid steps, and of the whole.
+
+    Each is what ``near_loss`` gives; a long rack of boards asks for very many.
+    """
+    if not isinstance(stock, Board) or not stock.crook:
+        return [near_loss(stock, shop, 0)] * (cells + 1)
+    trim = shop.edge_trim if stock.edges is Edges.ROUGH else 0
+    kerf, grid, square = rip_kerf(stock, shop), shop.grid, stock.length * stock.length
+    shares = (
+        -(-stock.crook * length * length // square) for length in range(0, cells * grid, grid)
+    )
+    lost = [_at_least_kerf(trim + share, kerf, shop) for share in shares]
+    return [*lost, near_loss(stock, shop, stock.length)]
+
+
 def far_loss(stock: Stock, shop: Shop) -> Length:
     """Return how far a blank stays below the narrowest width over its length, on the grid."""
     if not isinstance(stock, Board):

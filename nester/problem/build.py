@@ -20,6 +20,7 @@ from nester.blanks import (
     end_trim,
     far_loss,
     near_loss,
+    near_losses,
     needed,
     obstacles,
     refusal,
@@ -35,7 +36,7 @@ from nester.problem.kinds import Kind, Line, Strip
 from nester.problem.lists import Ground
 from nester.problem.matches import Chooser, Taken, taken
 from nester.problem.possible import possible
-from nester.problem.raster import Block, blocks_of, clipped, far_edge, inside, width_floor
+from nester.problem.raster import Block, blocks_of, clipped, far_edge, inside, widths_floor
 from nester.problem.records import Blocks, Demand, Option, Problem, StockItem
 
 Excused: TypeAlias = tuple[tuple[Obstacle, Excuse | None], ...]
@@ -187,13 +188,7 @@ def _stock_item(
         x1=x1,
         kx=crosscut_kerf(item, shop) // grid,
         ky=rip_kerf(item, shop) // grid,
-        near=np.array(
-            [
-                *(near_loss(item, shop, length * grid) // grid for length in range(nx)),
-                near_loss(item, shop, item.length) // grid,
-            ],
-            dtype=np.int32,
-        ),
+        near=np.array(near_losses(item, shop, nx), dtype=np.int32) // grid,
         blocks=tuple(blocks for blocks, _ in listed),
         metal=metal,
         options=options,
@@ -312,9 +307,9 @@ def _credit(item: Stock, grid: int, nx: int, ny: int) -> NDArray[np.int32]:
     """Return prefix sums of cells that may hold creditable wood, so never too few."""
     cells = np.ones((ny, nx), dtype=np.int32)
     if isinstance(item, Board):
-        for i in range(nx):
-            widest = max(width_floor(item, i * grid), width_floor(item, (i + 1) * grid)) + 1
-            cells[-(-widest // grid) :, i] = 0
+        widths = widths_floor(item, grid, nx)
+        widest = np.maximum(widths[:-1], widths[1:]) + 1
+        cells[np.arange(ny)[:, None] >= -(-widest // grid)] = 0
     for flaw in _unsound(item.flaws):
         for x1, y1, x2, y2 in inside(flaw, grid, nx, ny):
             cells[y1:y2, x1:x2] = 0
@@ -322,7 +317,7 @@ def _credit(item: Stock, grid: int, nx: int, ny: int) -> NDArray[np.int32]:
     cells[:, -1] *= 1 + (item.length % grid > 0)
     cells[-1, :] *= 1 + (item.width % grid > 0)
     sums = np.zeros((ny + 1, nx + 1), dtype=np.int32)
-    np.cumsum(np.cumsum(cells, axis=0), axis=1, out=sums[1:, 1:])
+    np.cumsum(np.cumsum(cells, axis=0, dtype=np.int32), axis=1, dtype=np.int32, out=sums[1:, 1:])
     return sums
 
 

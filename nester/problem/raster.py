@@ -7,6 +7,9 @@ nothing is given away by the rounding.
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
+import numpy as np
+from numpy.typing import NDArray
+
 from inventory.length import Length
 from inventory.stock import Board, Flaw, Point
 from nester.blanks import Obstacle
@@ -96,16 +99,17 @@ def clipped(blocks: Iterable[Block], nx: int, ny: int) -> list[Block]:
 
 def far_edge(board: Board, loss: Length, grid: Length, nx: int, ny: int) -> list[Block]:
     """Return the blocks past a board's far edge, ``loss`` inside each column's narrowest width."""
-    columns = []
-    for i in range(nx):
-        limit = min(width_floor(board, i * grid), width_floor(board, (i + 1) * grid)) - loss
-        columns.append((i, max(0, limit // grid), i + 1, ny))
-    return clipped(merged(columns), nx, ny)
+    widths = widths_floor(board, grid, nx)
+    rows = np.maximum(0, (np.minimum(widths[:-1], widths[1:]) - loss) // grid)
+    steps = [0, *(np.flatnonzero(np.diff(rows)) + 1).tolist(), nx]
+    blocks = [(i, int(rows[i]), j, ny) for i, j in pairwise(steps)]
+    return clipped(blocks, nx, ny)
 
 
-def width_floor(board: Board, x: Length) -> Length:
-    """Return the board's width at ``x``, rounded down to 1/320 mm."""
-    return board.width_a + (board.width_b - board.width_a) * x // board.length
+def widths_floor(board: Board, grid: Length, nx: int) -> NDArray[np.int64]:
+    """Return the board's width at each grid line along it, rounded down to 1/320 mm."""
+    lines = np.arange(nx + 1, dtype=np.int64) * grid
+    return board.width_a + (board.width_b - board.width_a) * lines // board.length
 
 
 def inside(flaw: Flaw, grid: Length, nx: int, ny: int) -> list[Block]:

@@ -3,7 +3,15 @@
 import pytest
 
 from inventory.length import INCH
-from nester.blanks import crosscut_kerf, end_trim, far_loss, near_loss, rip_kerf, rip_saw
+from nester.blanks import (
+    crosscut_kerf,
+    end_trim,
+    far_loss,
+    near_loss,
+    near_losses,
+    rip_kerf,
+    rip_saw,
+)
 from nester.layout import Saw
 from tests.nester.maker import board, fits, part, planned, read, sheet, shop
 
@@ -277,3 +285,18 @@ def test_losses_in_numbers() -> None:
         (0,) * 3
     )
     assert rip_saw(flat) is Saw.SHEET
+
+
+@pytest.mark.parametrize("edges", ["rough", "straight"])
+@pytest.mark.parametrize("crook", ["0", "1/64", "3/8", "2"])
+def test_near_losses_of_all_lengths_at_once(edges: str, crook: str) -> None:
+    """The losses of all lengths are those of each, whatever board, saw and grid."""
+    for length, surface, grid in (("61 3/32", "rough", "1/16"), ("37", "S4S", "1/4")):
+        stock = board(length=length, edges=edges, crook=crook, surface=surface)
+        project, (item,) = read(stock, part(), shop(grid=grid, edge_trim="3/32"))
+        cells = item.length // project.shop.grid
+        lengths = [*(n * project.shop.grid for n in range(cells)), item.length]
+        each = [near_loss(item, project.shop, n) for n in lengths]
+        assert near_losses(item, project.shop, cells) == each
+    project, (item,) = read(sheet(), part(), shop(sheet_trim="1/4"))
+    assert near_losses(item, project.shop, 3) == [INCH // 4] * 4

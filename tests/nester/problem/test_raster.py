@@ -1,5 +1,8 @@
 """Flaw shapes on the grid: outward for what must be avoided, inward for what is taken off."""
 
+from fractions import Fraction
+from itertools import pairwise
+from math import floor
 from random import Random
 
 import pytest
@@ -83,6 +86,25 @@ def test_far_edge_of_a_taper() -> None:
     tapered = Board("M-1", "maple", 40, 40, 20, 10, 10)
     assert far_edge(tapered, 0, GRID, 4, 4) == [(0, 3, 2, 4), (2, 2, 4, 4)]
     assert far_edge(tapered, 5, GRID, 4, 4) == [(0, 3, 1, 4), (1, 2, 3, 4), (3, 1, 4, 4)]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_far_edge_cell_by_cell(seed: int) -> None:
+    """Each column is blocked from the narrowest width over it, less the loss, rounded down."""
+    rng = Random(seed)
+    length, wide, narrow = rng.randint(20, 200), rng.randint(10, 90), rng.randint(10, 90)
+    board, loss = Board("M-1", "maple", length, wide, narrow, 10, 10), rng.choice([0, 3, 12])
+    nx, ny = length // GRID, max(wide, narrow) // GRID
+    blocks = far_edge(board, loss, GRID, nx, ny)
+    found = {(x, y) for a, b, c, d in blocks for x in range(a, c) for y in range(b, d)}
+    edge = [wide + Fraction((narrow - wide) * n * GRID, length) for n in range(nx + 1)]
+    assert found == {
+        (x, y)
+        for x in range(nx)
+        for y in range(ny)
+        if (y + 1) * GRID > floor(min(edge[x], edge[x + 1])) - loss
+    }
+    assert all(a[2] == b[0] and a[1] != b[1] for a, b in pairwise(blocks))
 
 
 def simple(rng: Random) -> Flaw | None:
