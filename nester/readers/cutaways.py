@@ -4,6 +4,7 @@ from inventory.formatter import exact_text
 from inventory.length import Length
 from inventory.polygon import outline_fault
 from inventory.readers.fields import Fields
+from nester.blanks.cutaways import height_of
 from nester.model import Arch, Cutaway, Outline
 
 ACCEPTED = "{arch = {edge, start, span, rise}} or {outline = [[x, y], …]}"
@@ -24,7 +25,22 @@ def read_cutaways(fields: Fields, length: Length, width: Length) -> tuple[Cutawa
         )
         if cutaway is not None and not entry.faulty:
             found.append(cutaway)
+    if _meet([cutaway for cutaway in found if isinstance(cutaway, Arch)], width):
+        message = "the arches on its two edges meet and cut the part in two"
+        accepted = "arches that leave wood between them"
+        fields.fault("outside-part", "cutaway", message, fields.values["cutaway"], accepted)
     return tuple(found)
+
+
+def _meet(arches: list[Arch], width: Length) -> bool:
+    """Whether two arches on opposite edges meet over the middle of one of them."""
+    return any(
+        one.rise + height_of(other, 2 * one.start + one.span - 2 * other.start - other.span)
+        >= width
+        for one in arches
+        for other in arches
+        if one.edge != other.edge
+    )
 
 
 def _arch(fields: Fields | None, length: Length, width: Length) -> Arch | None:

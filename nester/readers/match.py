@@ -46,6 +46,7 @@ def check_parts(
     """
     copies = {part.name: part.count for part in parts}
     rows = {match.name: match.sets for match, _ in matches if match.how is How.SEQUENCE}
+    called = {match.name for match, _ in matches}
     taken: Counter[str] = Counter()
     stacked: Counter[str] = Counter()
     for match, fields in matches:
@@ -58,6 +59,10 @@ def check_parts(
                     )
                     accepted = f"sets = {stacked[name]} or more for that sequence"
                     fields.fault("too-few-sets", "parts", message, name, accepted)
+            elif name not in names and name in called:
+                message = "that is a match, not a part"
+                accepted = "the names of parts; a stack may name sequences as well"
+                fields.fault("unknown-part", "parts", message, name, accepted)
             elif name not in names:
                 near = nearest(name, names)
                 accepted = f'"{near}" is the nearest part' if near else "the name of a part"
@@ -71,7 +76,7 @@ def check_parts(
 
 
 def _parts(fields: Fields, how: How) -> tuple[str, ...]:
-    accepted = "a list of the names of two parts or more"
+    accepted = f"a list of the names of 2 to {MOST_PARTS} parts"
     if not fields.has("parts"):
         fields.fault("missing-key", "parts", "it is missing", None, accepted)
         return ()

@@ -1,5 +1,6 @@
 """One ``[[part]]`` table, or one row of a part list."""
 
+from inventory.formatter import exact_text
 from inventory.length import Length
 from inventory.parse import shown
 from inventory.readers.fields import Fields
@@ -76,7 +77,7 @@ def read_part(fields: Fields, system: System) -> Part | None:
         plane_off=fields.length_or("plane_off", None),
         pulled_flat=fields.flag_or("pulled_flat", False),
         held=fields.choice_or("held", Held, Held.FREE),
-        glue_up=_glue_up(fields.table("glue_up"), system),
+        glue_up=_glue_up(fields, system),
         laminate=_laminate(fields.table("laminate")),
         edging=_edging(fields.table("edging"), length, width),
         resaw=fields.flag_or("resaw", False),
@@ -85,7 +86,10 @@ def read_part(fields: Fields, system: System) -> Part | None:
         thickness_as_written=shown(fields.values.get("thickness", "")),
         source=fields.source(),
     )
-    return None if fields.faulty else part
+    if fields.faulty:
+        return None
+    _caution_of_strips(fields, part)
+    return part
 
 
 def _materials(fields: Fields) -> tuple[str, ...]:
@@ -119,7 +123,8 @@ def _not_from(fields: Fields) -> tuple[str, ...]:
     return ids
 
 
-def _glue_up(fields: Fields | None, system: System) -> GlueUp | None:
+def _glue_up(part: Fields, system: System) -> GlueUp | None:
+    fields = part.table("glue_up")
     if fields is None:
         return None
     fields.known("strips", "per_strip", "max_strips")
@@ -127,13 +132,35 @@ def _glue_up(fields: Fields | None, system: System) -> GlueUp | None:
     if narrowest > widest:
         message = "the narrowest strip is wider than the widest"
         fields.fault("strips-order", "strips", message, fields.values["strips"], "[least, most]")
-    per_strip = fields.length_or("per_strip", PER_STRIP[system])
-    return GlueUp(
+    glue_up = GlueUp(
         narrowest=narrowest,
         widest=widest,
-        per_strip=per_strip,
-        max_strips=fields.whole_or("max_strips", MAX_STRIPS, most=MOST_STRIPS),
+        per_strip=fields.length_or("per_strip", PER_STRIP[system]),
+        max_strips=fields.whole_or("max_strips", MAX_STRIPS, least=2, most=MOST_STRIPS),
     )
+    if not fields.faulty and glue_up.per_strip >= narrowest:
+        message = "it leaves nothing of the narrowest strip"
+        accepted = f"less than {exact_text(narrowest, fields.units)}"
+        found = fields.values.get("per_strip", exact_text(glue_up.per_strip, fields.units))
+        fields.fault("strip-lost", "per_strip", message, found, accepted)
+    return glue_up
+
+
+def _caution_of_strips(fields: Fields, part: Part) -> None:
+    """Tell where even the widest and most strips make no panel as wide as the part."""
+    if part.glue_up is None:
+        return
+    glue_up, across = part.glue_up, part.width + part.extra_width
+    if part.grain is Grain.WIDTH:
+        across = part.length + part.extra_length
+    most = glue_up.max_strips * (glue_up.widest - glue_up.per_strip)
+    if most < across:
+        sizes = [exact_text(size, fields.units) for size in (most, across)]
+        message = (
+            f"{glue_up.max_strips} strips come to {sizes[0]} wide at most, and {sizes[1]} is needed"
+        )
+        accepted = "more or wider strips"
+        fields.caution("strips-too-few", "glue_up", message, fields.values["glue_up"], accepted)
 
 
 def _laminate(fields: Fields | None) -> Laminate | None:
