@@ -58,6 +58,7 @@ S = TypeVar("S")
 T = TypeVar("T")
 
 _TAKEN_FOR_DATE = "the spreadsheet took this for a date; format its cells as text"
+_A_DATE = "this is a date, not a length; write it in quotes"
 
 
 @dataclass(slots=True)
@@ -299,7 +300,7 @@ class Fields:
 
     def _length(self, key: str, value: object, size: bool, thickness: bool) -> Length:
         if is_date(value):
-            raise FieldError("wrong-type", _TAKEN_FOR_DATE, ACCEPTED)
+            raise FieldError("wrong-type", _TAKEN_FOR_DATE if self.loose else _A_DATE, ACCEPTED)
         try:
             length = parse_length(
                 value,

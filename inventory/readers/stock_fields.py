@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from inventory.formatter import exact_text
-from inventory.length import Length
+from inventory.length import INCH, MM, Length
 from inventory.parse import is_quarters
 from inventory.polygon import bounds, outline_fault
 from inventory.readers.fields import Fields
@@ -78,8 +78,25 @@ def board_of(fields: Fields) -> Board | None:
     )
     if fields.faulty:
         return None
+    _warp(fields, board)
+    if fields.faulty:
+        return None
     _odd_shape(fields, board.length, board.width, board.thickness)
     return board
+
+
+def _warp(fields: Fields, board: Board) -> None:
+    """Add a fault for each warp that no board can have: bent further than half a circle."""
+    for key, warp, most, of in (
+        ("bow", board.bow, board.length // 2, "half the length"),
+        ("crook", board.crook, board.length // 2, "half the length"),
+        ("cup", board.cup, board.width // 2, "half the width"),
+        ("twist", board.twist, board.width, "the width"),
+    ):
+        if warp > most:
+            message = f"a board cannot be warped by more than {of}"
+            accepted = f"at most {exact_text(most, fields.units)}"
+            fields.fault("warped-too-far", key, message, fields.values[key], accepted)
 
 
 def sheet_of(fields: Fields) -> Sheet | None:
@@ -207,7 +224,14 @@ def _inside(fields: Fields, flaw: Flaw, stock: Stock) -> None:
     if isinstance(stock, Board) and _past_taper(flaw, stock):
         found = exact_text(flaw.y, fields.units)
         message = "the flaw lies past the tapering far edge"
-        fields.fault("flaw-outside", "outline" if flaw.outline else "y", message, found, "less")
+        accepted = "points on the board"
+        if flaw.outline is None:
+            at = flaw.x if stock.width_b < stock.width_a else flaw.x + flaw.length
+            wide = stock.width_a + (stock.width_b - stock.width_a) * at // stock.length
+            step = INCH // 64 if fields.units == "in" else MM // 10
+            accepted = f"less than {exact_text(wide // step * step, fields.units)}"
+        key = "outline" if flaw.outline else "y"
+        fields.fault("flaw-outside", key, message, found, accepted)
 
 
 def _past_taper(flaw: Flaw, board: Board) -> bool:

@@ -76,7 +76,8 @@ def boards(draw: st.DrawFn, name: str = "") -> Board:
     length = draw(lengths(INCH, 12 * FOOT))
     widths = draw(st.tuples(*[lengths(INCH, 20 * INCH)] * 2))
     thickness = draw(lengths(MM, 4 * INCH))
-    warp = st.one_of(st.just(0), lengths(0, 2 * INCH))
+    most = (length // 2, length // 2, max(widths) // 2, max(widths))  # bow, crook, cup, twist
+    warps = [st.one_of(st.just(0), lengths(0, min(2 * INCH, one))) for one in most]
     face = st.sampled_from((None, Face.A, Face.B))
     return Board(
         name or draw(names),
@@ -90,7 +91,7 @@ def boards(draw: st.DrawFn, name: str = "") -> Board:
         draw(st.sampled_from(Edges)),
         draw(st.one_of(st.none(), st.sampled_from(Sawn))),
         draw(st.sampled_from((1, 2, 10_000))),
-        *(draw(warp) for _ in range(4)),
+        *(draw(warp) for warp in warps),
         draw(prices),
         draw(st.sampled_from(Per)),
         draw(texts),

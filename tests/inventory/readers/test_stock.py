@@ -240,8 +240,34 @@ def test_a_flaw_may_touch_the_edges_and_stick_into_a_taper(tmp_path: Path) -> No
     _, (issue,) = read(tmp_path, board + knot.format(100, 7))
     assert issue == (
         'stock.toml:8: "W-07": flaw 1 y: the flaw lies past the tapering far edge (found "7"); '
-        "accepted: less"
+        "accepted: less than 6 11/64"
     )
+
+
+@pytest.mark.parametrize(
+    ("key", "good", "bad", "message"),
+    [
+        ("bow", "55", "55 1/16", "more than half the length"),
+        ("crook", "55", "60", "more than half the length"),
+        ("cup", "4", "4 1/64", "more than half the width"),
+        ("twist", "8", "20", "more than the width"),
+    ],
+)
+def test_no_board_is_bent_beyond_half_a_circle(
+    tmp_path: Path, key: str, good: str, bad: str, message: str
+) -> None:
+    """A board of 110 x 8 warps by at most half its length, half its width, or its width."""
+    assert len(read(tmp_path, f'{BOARD}{key} = "{good}"\n')[0]) == 1
+    stocks, (issue,) = read(tmp_path, f'{BOARD}{key} = "{bad}"\n')
+    assert stocks == []
+    assert f'"W-07": {key}: a board cannot be warped by {message} (found "{bad}")' in issue
+    assert issue.endswith(f"; accepted: at most {good}")
+
+
+def test_a_date_is_no_length(tmp_path: Path) -> None:
+    """TOML knows dates; one in the place of a length is told as such, not as a spreadsheet's."""
+    _, (issue,) = read(tmp_path, BOARD.replace("length = 110", "length = 2026-01-02"))
+    assert 'length: this is a date, not a length; write it in quotes (found "2026-01-02")' in issue
 
 
 def cautions(tmp_path: Path, text: str) -> list[str]:
