@@ -140,16 +140,16 @@ def check_run_sizes(shop: Shop, laid: Laid) -> Iterator[Fault]:
 def check_rows(shop: Shop, laid: Laid) -> Iterator[Fault]:
     """The rows of a stack start in line, to within a step of the grid."""
     for run in laid.runs.tops.values():
-        starts = {
-            item.name: start
+        starts = [  # two rows may be sets of one sequence, and so of one name
+            start
             for item in run.items
             if isinstance(item, Run)
             for start in [finished_start(shop, laid, item)]
             if start is not None
-        }
-        if starts and max(starts.values()) - min(starts.values()) > shop.grid:
+        ]
+        if starts and max(starts) - min(starts) > shop.grid:
             message = "the rows of the stack do not start in line"
-            found = ", ".join(mm(start) for start in starts.values())
+            found = ", ".join(mm(start) for start in starts)
             yield Fault("rows", message, run.place, found)
 
 

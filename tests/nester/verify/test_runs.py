@@ -336,6 +336,34 @@ def test_a_row_within_no_stack() -> None:
     assert {"run-parts", "match-part"} <= codes(doc)
 
 
+@pytest.mark.parametrize(("first", "good"), [("16", True), ("16 1/16", True), ("16 1/8", False)])
+def test_two_rows_of_one_sequence_start_in_line(first: str, good: bool) -> None:
+    """Rows that are sets of one sequence are held against each other: to a step of 1/16, no more.
+
+    Both rows need 16 + 1/8 + 16; the stack is an inch longer, so that either joint may move.
+    """
+    stock = sheet("BP18", "96", "48")
+    rows = [
+        row("row", "0", "1/8", (size, blank("front", copy)), ("16", blank("front", copy + 1)))
+        for size, copy in (("16", 1), (first, 3))
+    ]
+    bank = pile("bank", "0", "1/8", ("6", rows[0]), ("6", rows[1]), saw="sheet")
+    doc = document(
+        [stock],
+        [part("front", "16", "6", material=["birch plywood"], count=4)],
+        [layout(stock, y("12 1/8", x("33 1/8", bank, WASTE), WASTE))],
+        match=[
+            match("row", "sequence", "front", "front", sets=2),
+            match("bank", "stack", "row", "row"),
+        ],
+        matches=[
+            result("row", 2, 2, stock=("BP18",)),
+            result("bank", 1, 1, stock=("BP18",)),
+        ],
+    )
+    assert codes(doc) == (set() if good else {"rows"})
+
+
 def test_metric_joints() -> None:
     """3.2 / cos 45 + 1.5 is 6.025 mm: 6.5 on a grid of half a millimetre, never 6."""
     used = shop(grid="0.5 mm", kerf={"crosscut": "3.2 mm"}, **PLAIN)
