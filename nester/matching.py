@@ -36,10 +36,7 @@ class Matching:
         broken: list[tuple[str, str]] = []
         stock: set[tuple[str, int]] = set()
         for own in sets:
-            if match.how is How.SAME_BOARD:
-                matched = self._together(own)
-            else:
-                matched = self._matched(match, own)
+            matched = self.running(match, own)
             broken += [
                 (match.parts[k], match.parts[(k + 1) % n])
                 for k in range(corners)
@@ -52,8 +49,10 @@ class Matching:
         ids = tuple(sorted({place[0] for place in stock}))
         return MatchResult(match.name, total, total - len(broken), tuple(broken), ids)
 
-    def _matched(self, match: Match, own: Rows) -> set[int]:
-        """Return the corners of one set that run on, each by the row before it."""
+    def running(self, match: Match, own: Rows) -> set[int]:
+        """Return the corners of one set that run on, each by the row before it, from 0."""
+        if match.how is How.SAME_BOARD:
+            return self._together(own)
         place = {copy: k for k, row in enumerate(own) for copy in row}
         n = len(own)
         found: set[int] = set()

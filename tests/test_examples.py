@@ -122,12 +122,15 @@ def test_every_example_verifies(planned: tuple[Path, Path], tmp_path: Path) -> N
 
 @every_project
 def test_every_example_is_drawn_sheet_by_sheet(planned: tuple[Path, Path], tmp_path: Path) -> None:
-    """There is one diagram for each board and sheet that is cut, and it is not empty."""
+    """There is one diagram for each board, sheet and panel that is cut, and it is not empty."""
     plan: dict[str, Any] = json.loads(planned[1].read_text(encoding="utf-8"))
     done = nester("draw", planned[1], "-o", tmp_path / "drawings", home=tmp_path)
     assert done.returncode == 0, done.stderr
     drawn = {path.stem for path in (tmp_path / "drawings").glob("*.svg") if path.stat().st_size}
-    assert drawn == {f"{layout['stock']}-{layout['copy']}" for layout in plan["layouts"]}
+    panels = {stem for stem in drawn if stem.startswith("panel-")}
+    assert len(panels) == len(plan["panels"])
+    boards = {stem for stem in drawn - panels if "-leaf-" not in stem}
+    assert boards == {f"{layout['stock']}-{layout['copy']}" for layout in plan["layouts"]}
 
 
 @every_project

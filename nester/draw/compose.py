@@ -6,6 +6,7 @@ from itertools import permutations
 
 from inventory.stock import Board, Stock
 from nester.draw.cutting import Cutting
+from nester.draw.jointlist import is_matched, joint_table, strip_table
 from nester.draw.lists import (
     CAUTION,
     Detail,
@@ -107,6 +108,8 @@ class Composer:
         found = [
             cut_table(self.cutting, self.wording, detail),
             piece_table(self.cutting, self.wording, keyed, detail),
+            strip_table(self.wording),
+            joint_table(self.cutting, self.wording),
             flaw_table(self.stock.flaws, self.wording),
         ]
         return [table for table in found if table.rows]
@@ -118,11 +121,13 @@ class Composer:
             sheet=not isinstance(self.stock, Board),
             rows=scene.rows if scene is not None else 2,
             keyed=bool(scene.keyed) if scene is not None else True,
+            joints=is_matched(self.cutting, self.wording),
             bare=scene.bare if scene is not None else False,
             shaped=any(p.cutaways for n in self.cutting.leaves if (p := self.wording.part(n))),
         )
         return note_lines(
-            [*self.more, note, CAUTION], block_box(self.paper).left - self.paper.live.left - APART
+            [*self.more, *filter(None, (note, CAUTION))],
+            block_box(self.paper).left - self.paper.live.left - APART,
         )
 
     def space(self, top: float, right: float, scene: Scene | None) -> Space:

@@ -3,11 +3,12 @@
 All in stock coordinates, 1/320 mm: x from end A, y from the near edge.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from inventory.stock import Board, Point, Stock
-from nester.layout import Axis, BlankUse, Layout, Node, StripUse
-from nester.sawing import SawLine, is_waste, saw_lines, walk
+from nester.layout import Axis, BlankUse, Layout, Node, OffcutUse, StripUse
+from nester.sawing import SawLine, is_waste, saw_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,13 +21,47 @@ class Cutting:
     @property
     def pieces(self) -> tuple[Node, ...]:
         """The leaves that become parts or strips of a panel."""
-        return tuple(n for n in self.leaves if isinstance(n.use, BlankUse | StripUse))
+        return tuple(n for n in self.leaves if is_piece(n))
 
 
 def taken_apart(layout: Layout) -> Cutting:
-    """Return the cuts and the pieces of ``layout``."""
-    leaves = tuple(node for node in walk(layout.tree) if node.cut is None)
-    return Cutting(tuple(saw_lines(layout)), leaves)
+    """Return the cuts and the pieces of ``layout``.
+
+    What is resawn is one piece here: its leaves lie over one another and have their own sheets.
+    """
+    nodes = list(seen_nodes(layout.tree))
+    leaves = tuple(node for node in nodes if node.cut is None or is_resawn(node))
+    cuts = [
+        SawLine(node.cut, node, True, False) if is_resawn(node) else saw
+        for node in nodes
+        if node.cut is not None and (saw := saw_line(node)) is not None
+    ]
+    return Cutting(tuple(sorted(cuts, key=lambda saw: saw.cut.order)), leaves)
+
+
+def seen_nodes(root: Node) -> Iterator[Node]:
+    """Yield the nodes of a tree, each before its pieces, those under a resaw cut left out."""
+    waiting = [root]
+    while waiting:
+        node = waiting.pop()
+        yield node
+        if not is_resawn(node):
+            waiting.extend(reversed(node.pieces))
+
+
+def is_resawn(node: Node) -> bool:
+    """Return whether a piece is sawn into two leaves through its thickness."""
+    return node.cut is not None and node.cut.axis is Axis.Z
+
+
+def is_piece(node: Node) -> bool:
+    """Return whether a leaf becomes parts or a strip of a panel."""
+    return is_resawn(node) or isinstance(node.use, BlankUse | StripUse)
+
+
+def is_kept(node: Node) -> bool:
+    """Return whether a leaf becomes something: parts, a strip, or an offcut."""
+    return is_piece(node) or isinstance(node.use, OffcutUse)
 
 
 def along_edge(cutting: Cutting, axis: Axis) -> list[SawLine]:
@@ -41,13 +76,11 @@ def along_edge(cutting: Cutting, axis: Axis) -> list[SawLine]:
     stack = [root] if (root := root_of(cutting)) is not None else []
     while stack:
         node = stack.pop()
-        if node.cut is None:
+        if node.cut is None or is_resawn(node):
             continue
         if node.cut.axis is axis:
             found.append(by_node[id(node)])
             stack.extend(node.pieces)
-        elif node.cut.axis is Axis.Z:
-            stack.extend(node.pieces[:1])
         else:
             stack.extend([piece for piece in node.pieces if not is_waste(piece)][:1])
     return sorted(found, key=lambda saw: saw.line)

@@ -7,10 +7,14 @@ from pathlib import Path
 from inventory.files import write_together
 from inventory.formatter import Formatter
 from nester.cutouts import cutaway_notes
+from nester.draw.extra import Extra, leaves_of, panel_sheet
 from nester.draw.page import A4, Paper
 from nester.draw.sheet import Heading, draw_pages
 from nester.draw.stale import signed
 from nester.draw.type import clean
+from nester.glued import glued_panels
+from nester.joints import joints_of
+from nester.layout import Layout
 from nester.plan import Plan
 
 LONGEST = 60
@@ -26,24 +30,54 @@ RESERVED = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)(\..*)?", re.IGNORECASE)
 def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
     """Draw every layout of ``plan`` into ``folder`` and return the files, in the plan's order.
 
-    Each is called ``<stock id>-<copy>.svg``; where lists run over, ``…-lists.svg`` follows. All
+    Each is called ``<stock id>-<copy>.svg``; where lists run over, ``…-lists.svg`` follows. Resawn
+    leaves come after their board, ``…-leaf-1.svg``; last, ``panel-<id>.svg`` for each panel. All
     files are written or none; raises ``inventory.files.WriteError`` where the folder, which must be
     there, cannot be written.
     """
     measure = Formatter(plan.units.value, plan.shop.tape)
+    joints = joints_of(plan)
     drawings: dict[Path | str, bytes] = {}
     taken: set[str] = set()
-    for number, layout in enumerate(plan.layouts, start=1):
-        stock = plan.stock_by_id(layout.stock)
-        notes = noted(cutaway_notes(layout, stock, plan, measure))
-        heading = Heading(plan.project, plan.made[:10], number, len(plan.layouts), notes)
-        pages = draw_pages(layout, stock, plan.parts, measure, heading, paper=paper)
-        stem = file_stem(layout.stock, layout.copy, taken)
+    extras: list[Extra] = []
+    for layout in plan.layouts:
+        extras.append(of_stock(layout, plan, measure))
+        extras += leaves_of(layout, plan.stock_by_id(layout.stock))
+    extras += [panel_sheet(glued, plan, measure) for glued in glued_panels(plan)]
+    stem, leaf = "", 0
+    for number, sheet in enumerate(extras, start=1):
+        heading = Heading(
+            plan.project, plan.made[:10], number, len(extras), sheet.notes, sheet.subject
+        )
+        pages = draw_pages(
+            sheet.layout,
+            sheet.stock,
+            plan.parts,
+            measure,
+            heading,
+            paper=paper,
+            joints=joints,
+            panel=sheet.glued,
+        )
+        if sheet.leaf:
+            leaf += 1
+            name = f"{stem}-leaf-{leaf}"
+        elif sheet.glued is not None:
+            name = file_stem(f"panel-{sheet.layout.stock}", None, taken)
+        else:
+            name = stem = file_stem(sheet.layout.stock, sheet.layout.copy, taken)
+            leaf = 0
         for page, text in enumerate(pages):
             more = "" if page == 0 else "-lists" if page == 1 else f"-lists-{page}"
-            drawings[folder / f"{stem}{more}.svg"] = signed(text, plan.project)
+            drawings[folder / f"{name}{more}.svg"] = signed(text, plan.project)
     write_together(drawings)
     return [Path(path) for path in drawings]
+
+
+def of_stock(layout: Layout, plan: Plan, measure: Formatter) -> Extra:
+    """Return the sheet of a piece of stock."""
+    stock = plan.stock_by_id(layout.stock)
+    return Extra(stock, layout, "", noted(cutaway_notes(layout, stock, plan, measure)))
 
 
 def noted(notes: list[str]) -> tuple[str, ...]:
@@ -54,8 +88,10 @@ def noted(notes: list[str]) -> tuple[str, ...]:
     return tuple(shown)
 
 
-def file_stem(stock_id: str, copy: int, taken: set[str]) -> str:
+def file_stem(stock_id: str, copy: int | None, taken: set[str]) -> str:
     """Return a file name for a layout, without its ending, and add it to ``taken``.
+
+    A panel has no ``copy``.
 
     Only plain letters, figures, dots, hyphens and underlines stay. A name that had to be changed,
     or that another differs from only in its capitals, carries a few figures made from the whole id.
@@ -64,10 +100,11 @@ def file_stem(stock_id: str, copy: int, taken: set[str]) -> str:
     if not plain or RESERVED.fullmatch(plain):
         plain = f"stock-{plain}".rstrip("-")
     digest = hashlib.sha256(stock_id.encode("utf-8", "surrogatepass")).hexdigest()
-    stem = f"{plain}-{copy}" if plain == stock_id else f"{plain}~{digest[:6]}-{copy}"
+    end = "" if copy is None else f"-{copy}"
+    stem = f"{plain}{end}" if plain == stock_id else f"{plain}~{digest[:6]}{end}"
     length = 6
     while stem.casefold() in taken:
         length += 2
-        stem = f"{plain}~{digest[:length]}-{copy}"
+        stem = f"{plain}~{digest[:length]}{end}"
     taken.add(stem.casefold())
     return stem

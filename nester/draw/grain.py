@@ -8,19 +8,23 @@ import hashlib
 import math
 import random
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from inventory.length import MM
 from inventory.stock import Board, FlawKind, Sawn, SheetGrain, Stock
 from nester.draw.clip import Spot
+from nester.draw.cutting import Cutting
 from nester.draw.marks import Pen, Strokes, Style
 from nester.draw.page import Box
 from nester.draw.view import View
+from nester.layout import Axis, Saw
 
 GRAIN = Style("grain", Pen.FINE)
 
 STEP = 1.6
 """Distance of the points along a stroke [mm on the page]."""
+CARRIED = 13.0
+"""So far a stroke goes on beyond each side of a joint at least [mm on the page]."""
 SHORTEST = 5.0
 """A stroke left shorter by what lies in its way is not drawn [mm on the page]."""
 
@@ -88,12 +92,20 @@ def round_knots(stock: Stock, x: float, y: float) -> float:
 
 
 def strokes(
-    stock: Stock, view: View, grounds: Sequence[Box], clear: Sequence[Box]
+    stock: Stock,
+    view: View,
+    grounds: Sequence[Box],
+    clear: Sequence[Box],
+    joints: Sequence[float] = (),
 ) -> Strokes | None:
-    """Return the grain that shows in ``grounds`` (pieces) and not in ``clear`` (labels, marks)."""
+    """Return the grain that shows in ``grounds`` (pieces) and not in ``clear`` (labels, marks).
+
+    No stroke ends near one of the ``joints``, places along the grain [1/320 mm]: there it is seen
+    that the figure runs on.
+    """
     along = runs_along(stock)
     chains: list[tuple[Spot, ...]] = []
-    for wave in waves(stock):
+    for wave in carried_over(waves(stock), joints, CARRIED * MM * view.scale):
         chain: list[Spot] = []
         for spot in points(wave, stock, view, along is True):
             if shown(spot, grounds, clear):
@@ -103,6 +115,46 @@ def strokes(
             chain = []
         keep(chain, chains)
     return Strokes(tuple(chains), GRAIN) if chains else None
+
+
+def run_boxes(cutting: Cutting, view: View) -> list[Box]:
+    """Return the ground of each run as a whole, so that strokes go on through its joints."""
+    nodes = [saw.node for saw in cutting.cuts if saw.node.run]
+    return [view.node_box(node) for node in nodes if view.shows(node)]
+
+
+def joint_places(cutting: Cutting, stock: Stock) -> list[float]:
+    """Return where along the grain the joints of runs lie, those that the grain crosses."""
+    axis = {True: Axis.X, False: Axis.Y, None: None}[runs_along(stock)]
+    cuts = [saw.cut for saw in cutting.cuts if saw.cut.saw is Saw.MITER]
+    return sorted({cut.at + cut.kerf / 2 for cut in cuts if cut.axis is axis})
+
+
+def carried_over(found: Sequence[Wave], joints: Sequence[float], reach: float) -> list[Wave]:
+    """Return strokes of which some cross each joint, ``reach`` [1/320 mm] to either side of it.
+
+    In each row across the grain a stroke that would end there gives way to one that goes through.
+    """
+    rows: dict[float, list[Wave]] = {}
+    for wave in found:
+        rows.setdefault(wave.across, []).append(wave)
+    for row in rows.values():
+        for at in joints:
+            low, high = at - reach, at + reach
+            if any(wave.start <= low and high <= wave.end for wave in row):
+                continue
+            near = min(row, key=lambda wave: min(abs(wave.start - at), abs(wave.end - at)))
+            kept = [replace(near, start=max(0.0, low), end=high)]
+            for wave in row:
+                if wave.end <= low or high <= wave.start:
+                    kept.append(wave)
+                    continue
+                if wave.start < low:
+                    kept.append(replace(wave, end=low - reach / 4))
+                if high < wave.end:
+                    kept.append(replace(wave, start=high + reach / 4))
+            row[:] = kept
+    return [wave for row in rows.values() for wave in row]
 
 
 def points(wave: Wave, stock: Stock, view: View, along: bool) -> Iterator[Spot]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nester.draw.clip import Segment
-from nester.draw.cutting import Cutting
+from nester.draw.cutting import Cutting, is_kept
 from nester.draw.field import Field
 from nester.draw.labels import NAME_SIZES, Words, letters, placed_key, placed_label
 from nester.draw.marks import Mark, boxed
@@ -13,7 +13,7 @@ from nester.draw.page import Box
 from nester.draw.shapes import INSET
 from nester.draw.type import NAME, NOTE, line
 from nester.draw.view import View
-from nester.layout import BlankUse, Node, OffcutUse, StripUse
+from nester.layout import Node, OffcutUse
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ def to_label(cutting: Cutting, views: Sequence[View], wording: Wording) -> list[
     """Return all that must be named on the drawing; offcuts are lettered within their dashes."""
     found = []
     for node in cutting.leaves:
-        if not isinstance(node.use, BlankUse | StripUse | OffcutUse):
+        if not is_kept(node):
             continue
         box = main_box(node, views)
         first, second = (wording.exact(value) for value in wording.size(node))

@@ -4,13 +4,13 @@ from collections.abc import Iterable, Sequence
 from enum import Enum
 
 from inventory.stock import Flaw
-from nester.draw.cutting import Cutting
+from nester.draw.cutting import Cutting, is_kept, is_resawn
 from nester.draw.flaws import flaw_words
 from nester.draw.marks import Mark, Text
 from nester.draw.names import Wording
 from nester.draw.tables import PITCH, Table, made
 from nester.draw.type import NOTE, Line, clipped, line, rich, width_of, wrapped
-from nester.layout import BlankUse, Node, OffcutUse, Saw, StripUse
+from nester.layout import Axis, BlankUse, Node, OffcutUse, Saw, StripUse
 from nester.sawing import SawLine, is_trim
 
 NAME_ROOM = 44.0
@@ -73,7 +73,7 @@ def piece_table(
     short = detail is Detail.KEY
     groups: dict[tuple[str, str, str, bool, bool], list[Node]] = {}
     for node in cutting.leaves:
-        if not isinstance(node.use, BlankUse | StripUse | OffcutUse):
+        if not is_kept(node):
             continue
         if short and id(node) not in numbers:
             continue
@@ -117,6 +117,8 @@ def key_rows(nodes: Sequence[Node], numbers: dict[int, int]) -> list[list[Node]]
 def copies(nodes: Sequence[Node], wording: Wording) -> str:
     """Return which copies a row stands for."""
     use = nodes[0].use
+    if is_resawn(nodes[0]):
+        return "resaw"
     if isinstance(use, OffcutUse):
         return "offcut"
     if isinstance(use, StripUse):
@@ -159,12 +161,19 @@ def flaw_table(flaws: Sequence[Flaw], wording: Wording) -> Table:
 
 
 def reading_note(
-    cutting: Cutting, *, sheet: bool, rows: int, keyed: bool, bare: bool, shaped: bool = False
+    cutting: Cutting,
+    *,
+    sheet: bool,
+    rows: int,
+    keyed: bool,
+    bare: bool,
+    shaped: bool = False,
+    joints: bool = False,
 ) -> str:
     """Return how the drawing is read: only what is on it.
 
     ``keyed``: some pieces have numbers; ``bare``: some cuts found no room for a disc;
-    ``shaped``: some parts have cutaways.
+    ``shaped``: some parts have cutaways; ``joints``: some pieces belong to a match.
     """
     parts = [
         "Discs number the cuts; the saw starts at the disc and runs on the x side of the line.",
@@ -172,6 +181,8 @@ def reading_note(
         " “stop” is the same line measured on the piece in hand.",
     ]
     saws = {saw.cut.saw for saw in cutting.cuts}
+    if not saws:
+        parts.clear()
     if Saw.ROUGH_RIP in saws:
         parts.append("Rough rips: bandsaw, to a line.")
     if any(is_trim(node) for node in cutting.leaves):
@@ -180,6 +191,13 @@ def reading_note(
         parts.append("Long dashes: offcuts, keep them.")
     if shaped:
         parts.append("Thin lines in a piece: the part's shape, sawn out after milling.")
+    if any(saw.cut.axis is Axis.Z for saw in cutting.cuts):
+        parts.append("The leaves of a resawn piece have their own sheets.")
+    if joints:
+        parts.append(
+            "Tags number the joints: like numbers meet; the grain runs on, except where a tag is"
+            " dashed. A caret points to the top edge; outside up: the face you see."
+        )
     if bare:
         parts.append("Cuts that found no room for a disc stand in the list alone.")
     if keyed:

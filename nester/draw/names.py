@@ -1,11 +1,14 @@
 """What the drawing says about a piece: name, copy and size, in the project's units."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from inventory.formatter import Formatter, exact_text
 from inventory.length import INCH, Length
 from inventory.stock import Board, Stock
+from nester.draw.cutting import is_resawn
 from nester.draw.type import clean
+from nester.glued import Glued
+from nester.joints import Joints
 from nester.layout import BlankUse, Node, OffcutUse, StripUse
 from nester.model import Part
 from nester.sawing import has_spare
@@ -18,6 +21,8 @@ class Wording:
     measure: Formatter
     stock: Stock
     parts: dict[str, Part]
+    joints: Joints = field(default_factory=Joints)
+    panel: Glued | None = None
 
     def length(self, value: Length) -> str:
         """Return a measure at the nearest mark of the tape, inches with their sign: 23 3/8″."""
@@ -68,6 +73,8 @@ class Wording:
     def name(self, node: Node) -> str:
         """Return what a piece is called; offcuts by their id."""
         use = node.use
+        if is_resawn(node):
+            return clean(node.run or "pair") or "pair"
         if isinstance(use, BlankUse):
             return clean(use.part) or "unnamed"
         if isinstance(use, StripUse):
@@ -79,6 +86,8 @@ class Wording:
     def copy(self, node: Node) -> str:
         """Return which copy a piece is: "2 of 4", "spare", "strip 3"; empty for the only one."""
         use = node.use
+        if is_resawn(node):
+            return "two leaves"
         if isinstance(use, StripUse):
             return f"strip {use.strip}"
         if isinstance(use, OffcutUse):
@@ -108,6 +117,8 @@ class Wording:
 
     def sold(self) -> str:
         """Return how the stock's thickness was paid for or is called."""
+        if self.panel is not None:
+            return "glued up"
         if isinstance(self.stock, Board):
             quarters, rest = divmod(self.stock.sold_as, INCH // 4)
             if rest == 0 and quarters >= 4:

@@ -109,8 +109,17 @@ def disc_box(cut: Laid, x: float, y: float) -> Box:
     return Box(x - r, y - r, x + r, y + r)
 
 
-def place_discs(cuts: Sequence[Laid], wood: Sequence[Spot], view: View, field: Field) -> list[Mark]:
-    """Return all discs: beside the stock where a cut starts at its border, else on the cut."""
+def place_discs(
+    cuts: Sequence[Laid],
+    wood: Sequence[Spot],
+    view: View,
+    field: Field,
+    flaws: Field | None = None,
+) -> list[Mark]:
+    """Return all discs: beside the stock where a cut starts at its border, else on the cut.
+
+    Those on the wood keep off the ``flaws`` where they can.
+    """
     edge = bounds(wood)
     cuts = [cut for cut in cuts if begins(cut, view)]
     below = [c for c in cuts if starts_below(c, edge)]
@@ -122,7 +131,7 @@ def place_discs(cuts: Sequence[Laid], wood: Sequence[Spot], view: View, field: F
         marks += row_of_discs(above, edge, min(c.kerf.top for c in above), -1, field)
     marks += column_of_discs(before, edge, field)
     for cut in inside:
-        marks += disc_on_cut(cut, field)
+        marks += disc_on_cut(cut, field, flaws)
     return marks
 
 
@@ -211,23 +220,35 @@ def length_of(cut: Laid) -> float:
     return cut.kerf.height if cut.upright else cut.kerf.width
 
 
-def disc_on_cut(cut: Laid, field: Field) -> list[Mark]:
-    """Return a disc on the cut near its start, or beside it on a lead where the cut is crowded."""
+def disc_on_cut(cut: Laid, field: Field, flaws: Field | None = None) -> list[Mark]:
+    """Return a disc on the cut near its start, or beside it on a lead where the cut is crowded.
+
+    It covers none of the ``flaws`` where there is a place that is free of them.
+    """
     r = radius(cut.saw)
     reach = length_of(cut)
-    for distance in steps(r + 0.5, reach - r, 0.6):
-        spot = along(cut, distance)
-        if field.free(disc_box(cut, *spot)):
-            field.take(disc_box(cut, *spot))
-            return disc_marks(cut, *spot)
+    on_cut = [along(cut, distance) for distance in steps(r + 0.5, reach - r, 0.6)]
     start = along(cut, min(1.0, reach / 2))
-    for ring in range(3, 26):
-        for dx, dy in ((0, 1), (0, -1), (-1, 0), (1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
-            spot = (start[0] + dx * ring, start[1] + dy * ring)
-            if field.free(disc_box(cut, *spot), 0.1):
+    ways = ((0, 1), (0, -1), (-1, 0), (1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1))
+    beside = [
+        (start[0] + dx * ring, start[1] + dy * ring) for ring in range(3, 26) for dx, dy in ways
+    ]
+    for wary in (flaws, None) if flaws is not None else (None,):
+        for spot in on_cut:
+            if free_for(disc_box(cut, *spot), field, wary):
+                field.take(disc_box(cut, *spot))
+                return disc_marks(cut, *spot)
+    for wary in (flaws, None) if flaws is not None else (None,):
+        for spot in beside:
+            if free_for(disc_box(cut, *spot).grown(0.1), field, wary):
                 field.take(disc_box(cut, *spot))
                 return [segment(start, spot, LEAD), *disc_marks(cut, *spot)]
     return []
+
+
+def free_for(box: Box, field: Field, flaws: Field | None) -> bool:
+    """Return whether a disc may stand in ``box``: nothing is taken there, and no flaw is under."""
+    return field.free(box) and (flaws is None or flaws.free(box))
 
 
 def steps(low: float, high: float, step: float) -> Iterator[float]:

@@ -5,11 +5,13 @@ from dataclasses import dataclass, replace
 
 from inventory.stock import Board, Flaw, Stock
 from nester.draw.clip import Spot
-from nester.draw.cutting import Cutting
+from nester.draw.cutting import Cutting, is_kept
 from nester.draw.dims import RulerPlan, length_marks, side_marks, side_stations
 from nester.draw.field import Field
 from nester.draw.flaws import bounds, flaw_letter, flaw_marks, flaw_words, on_page
-from nester.draw.grain import strokes
+from nester.draw.glue import glue_lines, glue_marks, strip_words
+from nester.draw.grain import joint_places, run_boxes, strokes
+from nester.draw.jointmarks import joint_marks
 from nester.draw.lettering import lettered, numbered, other_parts, to_label
 from nester.draw.marks import Disc, Mark, Text
 from nester.draw.names import Wording
@@ -27,7 +29,7 @@ from nester.draw.shapes import (
 )
 from nester.draw.type import NOTE, line, rich
 from nester.draw.view import View
-from nester.layout import Axis, BlankUse, Layout, Node, OffcutUse, StripUse
+from nester.layout import Axis, Layout, Node
 
 KEY_ROOM = 2.0
 """White kept right of the drawing, where numbers of small pieces may stand too [mm]."""
@@ -122,13 +124,18 @@ def compose(
     lines, hatched = Field(field.room), Field(field.room)
     measures: list[Mark] = []
     cuts: list[Mark] = []
-    for row in rows:
-        measures += measured(row, cutting, layout, stock, wording, field)
-        cuts += place_discs(row.cuts, row.wood, row.view, field)
-        cuts += place_crosses(row.cuts, row.view, field)
-        lines.take_all([*(cut.kerf for cut in row.cuts), *edge_boxes(row.wood)])
     blemishes = [found for row in rows for found in blemished(row, stock, wording)]
     hatched.take_all(bounds(found.polygon) for found in blemishes)
+    for row in rows:
+        measures += measured(row, cutting, layout, stock, wording, field)
+        cuts += place_discs(row.cuts, row.wood, row.view, field, hatched)
+        cuts += place_crosses(row.cuts, row.view, field)
+        lines.take_all([*(cut.kerf for cut in row.cuts), *edge_boxes(row.wood)])
+    joints = joint_marks(cutting, arranged.views, wording, field)
+    glued = [line for row in rows for line in glue_lines(wording.panel, row.view)]
+    for box in shape_boxes(glued):
+        hatched.take(box)
+    strips = strip_words(wording.panel, arranged.views, field)
     shapes = [line for row in rows for line in shape_lines(layout, wording.parts, row.view)]
     for box in shape_boxes(shapes):
         hatched.take(box)
@@ -148,15 +155,18 @@ def compose(
     field.room = Box(room.left, room.top, right, arranged.bottom)
     labels += numbered(small, field, lines)
 
-    marks = surface(rows, cutting, stock, blemishes, field.taken)
+    bare_wood = [*field.taken, *shape_boxes(glued)]
+    marks = surface(rows, cutting, stock, blemishes, bare_wood)
     marks += shape_marks(shapes, field.taken)
+    marks += glue_marks(glued, field.taken)
     for row in rows:
         marks += piece_marks(cutting, row.view, row.wood, wording)
     for row in rows:
         marks += [m for cut in row.cuts if (m := kerf_mark(cut, row.wood)) is not None]
     for row in rows:
         marks += stock_outline(row.view, row.wood, layout, cutting)
-    marks += [*measures, *cuts, *(text for text in letters if text is not None), *labels]
+    marks += [*measures, *cuts, *joints, *strips]
+    marks += [*(text for text in letters if text is not None), *labels]
     return replace(scene, marks=tuple(marks))
 
 
@@ -201,9 +211,10 @@ def surface(
         grounds = [
             row.view.node_box(node)
             for node in cutting.leaves
-            if isinstance(node.use, BlankUse | StripUse | OffcutUse) and row.view.shows(node)
+            if is_kept(node) and row.view.shows(node)
         ]
-        grain = strokes(stock, row.view, grounds, bare)
+        grounds += run_boxes(cutting, row.view)
+        grain = strokes(stock, row.view, grounds, bare, joint_places(cutting, stock))
         if grain is not None:
             marks.append(grain)
     for found in blemishes:

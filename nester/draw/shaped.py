@@ -10,6 +10,7 @@ from nester.blanks.cutaways import height_of
 from nester.blanks.seat import Seat
 from nester.cutouts import seats
 from nester.draw.clip import Segment, Spot, outside
+from nester.draw.cutting import seen_nodes
 from nester.draw.flaws import bounds
 from nester.draw.marks import Mark, Pen, Style, segments
 from nester.draw.page import Box
@@ -31,8 +32,9 @@ Corner: TypeAlias = tuple[int | Fraction, int | Fraction]
 def shape_lines(layout: Layout, parts: Mapping[str, Part], view: View) -> list[Segment]:
     """Return the lines along which the parts of a layout are sawn out, as a row shows them."""
     found: list[Segment] = []
+    seen = {id(node) for node in seen_nodes(layout.tree)}
     for node, seat in seats(layout.tree, parts, 1):
-        if view.shows(node):
+        if id(node) in seen and view.shows(node):
             for chain in chains(seat):
                 spots = [seat.on_stock(*corner) for corner in chain]
                 for a, b in pairwise([(float(x), float(y)) for x, y in spots]):

@@ -4,13 +4,13 @@ from collections.abc import Sequence
 
 from inventory.stock import Stock
 from nester.draw.clip import Segment, Spot, hatching, within
-from nester.draw.cutting import Cutting, outline_of
+from nester.draw.cutting import Cutting, is_piece, outline_of
 from nester.draw.flaws import bounds
 from nester.draw.marks import Dash, Mark, Pen, Polygon, Rect, Strokes, Style, segments
 from nester.draw.names import Wording
 from nester.draw.page import Box
 from nester.draw.view import View
-from nester.layout import BlankUse, Layout, Node, OffcutUse, StripUse
+from nester.layout import Layout, Node, OffcutUse
 from nester.sawing import is_trim
 
 STOCK = Style("stock", Pen.OUTLINE)
@@ -38,7 +38,7 @@ def piece_marks(cutting: Cutting, view: View, wood: Sequence[Spot], wording: Wor
         if not view.shows(node):
             continue
         box = view.node_box(node)
-        if isinstance(node.use, BlankUse | StripUse):
+        if is_piece(node):
             if view.start <= node.x and node.x + node.length <= view.end:
                 marks.append(Rect(box, PIECE, wording.about(node)))
             else:

@@ -17,19 +17,25 @@ from nester.draw.svg import svg_text
 from nester.draw.tables import Space, flow
 from nester.draw.titleblock import Title, block_box, title_marks
 from nester.draw.type import clean
+from nester.glued import Glued
+from nester.joints import Joints
 from nester.layout import Layout
 from nester.model import Part
 
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """What the sheet says beyond layout and stock; ``notes`` stand above the general ones."""
+    """What the sheet says beyond layout and stock; ``notes`` stand above the general ones.
+
+    ``subject``: what is drawn, where it is not a piece of stock by its id.
+    """
 
     project: str
     date: str
     sheet: int
     sheets: int
     notes: tuple[str, ...] = ()
+    subject: str = ""
 
 
 def draw_pages(
@@ -40,11 +46,14 @@ def draw_pages(
     heading: Heading,
     *,
     paper: Paper = A4,
+    joints: Joints | None = None,
+    panel: Glued | None = None,
     debug: bool = False,
 ) -> list[str]:
     """Return the sheets of one layout as SVG: the first, and more only where its lists run over."""
     cutting = taken_apart(layout)
-    wording = Wording(measure, stock, {part.name: part for part in parts})
+    by_name = {part.name: part for part in parts}
+    wording = Wording(measure, stock, by_name, joints or Joints(), panel)
     found = Composer(cutting, layout, stock, wording, paper, heading.notes).composed()
     title = title_of(cutting, stock, wording, heading, found.scene.scale)
     about = about_text(cutting, stock, wording, title)
@@ -73,7 +82,7 @@ def title_of(
     """Return the title block's text."""
     used = sum(node.length * node.width for node in cutting.pieces)
     return Title(
-        stock=clean(stock.id),
+        stock=clean(heading.subject or stock.id),
         project=clean(heading.project),
         material=clean(stock.material + (f", shelf {stock.shelf}" if stock.shelf else "")),
         thickness=wording.thickness(stock.thickness),

@@ -1,0 +1,141 @@
+"""Sheets beyond those of the stock: leaves resawn from one piece, and glued-up panels.
+
+Each is drawn like a board of its own, from its own end A and near edge.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from inventory.formatter import Formatter
+from inventory.length import Length
+from inventory.stock import Board, Edges, Ends, Face, Flaw, Stock
+from nester.draw.cutting import is_resawn
+from nester.glued import Glued, materials_of
+from nester.layout import Layout, Node
+from nester.plan import Plan
+from nester.sawing import walk
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """What one sheet shows: a piece of stock, or what is drawn like one, and its cuts.
+
+    ``subject`` is what it is called where that is not the stock's id; ``leaf``: it was resawn.
+    """
+
+    stock: Stock
+    layout: Layout
+    subject: str
+    notes: tuple[str, ...]
+    glued: Glued | None = None
+    leaf: bool = False
+
+
+def leaves_of(layout: Layout, stock: Stock) -> Iterator[Extra]:
+    """Yield a sheet for each leaf that is resawn in a layout, the one of face A first."""
+    if not isinstance(stock, Board):
+        return
+    for node in walk(layout.tree):
+        if not is_resawn(node) or node.cut is None:
+            continue
+        thick = node.cut.at, layout.thickness - node.cut.at - node.cut.kerf
+        sides = ("the face A side", "the face B side")
+        for number, (piece, thickness, side) in enumerate(
+            zip(node.pieces, thick, sides, strict=False), start=1
+        ):
+            sawn = "down" if number == 1 else "up"
+            board = replace(
+                stock,
+                length=piece.length,
+                width_a=piece.width,
+                width_b=piece.width,
+                thickness=thickness,
+                flaws=tuple(shifted(flaw, piece) for flaw in stock.flaws if meets(flaw, piece)),
+            )
+            note = (
+                f"Leaf {number} of 2 of “{node.run or 'pair'}”, {side}, after cut {node.cut.order}"
+                f" on {layout.stock}-{layout.copy}: the sawn face lies {sawn} here and is the"
+                " outside. Measures run from this leaf's own end A and near edge."
+            )
+            yield Extra(
+                board,
+                replace(
+                    layout,
+                    length=piece.length,
+                    width=piece.width,
+                    thickness=thickness,
+                    tree=moved(piece, piece.x, piece.y),
+                ),
+                f"{layout.stock}-{layout.copy}, leaf {number}",
+                (note,),
+                leaf=True,
+            )
+
+
+def panel_sheet(glued: Glued, plan: Plan, sizes: Formatter) -> Extra:
+    """Return the sheet of a glued-up panel: its strips, glue lines, and its own cuts."""
+    panel = glued.panel
+    materials = materials_of(glued, plan)
+    parts = {part.name: part for part in plan.parts}
+    thickness = max((parts[name].thickness for name, _ in panel.parts), default=0)
+    board = Board(
+        id=panel.id,
+        species=", ".join(materials),
+        length=panel.length,
+        width_a=panel.width,
+        width_b=panel.width,
+        thickness=thickness,
+        sold_as=thickness,
+        ends=Ends.SQUARE,
+        edges=Edges.STRAIGHT,
+    )
+    sign = "″" if sizes.units == "in" else " mm"
+    lost = sizes.near(glued.each_loses)
+    note = (
+        f"Joint the strips (each loses {lost}{sign} of its width to the glue lines), glue them up"
+        " in this order and flatten the panel. Cuts are made in the panel, once the glue is dry."
+    )
+    layout = Layout(
+        panel.id,
+        1,
+        "board",
+        panel.length,
+        panel.width,
+        thickness,
+        "0",
+        panel.tree,
+    )
+    return Extra(board, layout, f"panel {panel.id}", (note,), glued)
+
+
+def moved(node: Node, x: Length, y: Length) -> Node:
+    """Return a tree counted from (``x``, ``y``)."""
+    cut = node.cut
+    if cut is not None:
+        by = {"x": x, "y": y, "z": 0}[cut.axis.value]
+        cut = replace(cut, at=cut.at - by)
+    return replace(
+        node,
+        x=node.x - x,
+        y=node.y - y,
+        cut=cut,
+        pieces=tuple(moved(piece, x, y) for piece in node.pieces),
+    )
+
+
+def meets(flaw: Flaw, piece: Node) -> bool:
+    """Return whether a flaw's box and a piece share an inside."""
+    return (
+        flaw.x < piece.x + piece.length
+        and piece.x < flaw.x + flaw.length
+        and flaw.y < piece.y + piece.width
+        and piece.y < flaw.y + flaw.width
+    )
+
+
+def shifted(flaw: Flaw, piece: Node) -> Flaw:
+    """Return a flaw counted from a leaf's own corner; in a leaf it counts on both faces."""
+    outline = flaw.outline
+    if outline is not None:
+        outline = tuple((x - piece.x, y - piece.y) for x, y in outline)
+    return replace(flaw, x=flaw.x - piece.x, y=flaw.y - piece.y, outline=outline, face=Face.BOTH)

@@ -1,0 +1,153 @@
+"""The joints of matches: which end or edge meets which, by a number, and whether the grain runs on.
+
+The number of a joint stands on both of the sides that meet, on whatever boards they are.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import Enum
+
+from nester.layout import BlankUse
+from nester.matching import Copy, Matching
+from nester.model import How, Match
+from nester.plan import Plan
+from nester.problem.matches import taken
+
+
+class Edge(Enum):
+    """A side of a finished part."""
+
+    END_A = "end A"
+    END_B = "end B"
+    NEAR = "near edge"
+    FAR = "far edge"
+
+
+class Side(Enum):
+    """A side of a rectangle in the stock."""
+
+    LOW_X = "towards end A"
+    HIGH_X = "towards end B"
+    LOW_Y = "towards the near edge"
+    HIGH_Y = "towards the far edge"
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A joint between two copies of parts; ``label`` is unique in the plan.
+
+    ``odd``: the corner of a wrap between its last part and its first.
+    """
+
+    label: str
+    match: str
+    first: Copy
+    second: Copy
+    edges: tuple[Edge, Edge]
+    runs_on: bool
+    odd: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Joints:
+    """All joints of a plan: ``meets`` by copy, each with the edge that it lies on.
+
+    ``oriented`` are the copies whose top edge and outside are to be marked, ``books`` those of
+    book matches with their other leaf, ``places`` where each copy lies.
+    """
+
+    meets: Mapping[Copy, tuple[tuple[Edge, Joint], ...]] = field(default_factory=dict)
+    oriented: frozenset[Copy] = frozenset()
+    books: Mapping[Copy, Copy] = field(default_factory=dict)
+    places: Mapping[Copy, str] = field(default_factory=dict)
+
+    def of(self, copies: Sequence[Copy]) -> list[Joint]:
+        """Return the joints that some of ``copies`` have, each once, in the order of numbers.
+
+        In a stack of sequences several pairs of copies meet at joints of one number.
+        """
+        found = {
+            (joint.label, joint.first): joint
+            for copy in copies
+            for _, joint in self.meets.get(copy, ())
+        }
+        return sorted(found.values(), key=lambda j: (len(_letters(j)), _letters(j), _figure(j)))
+
+
+def joints_of(plan: Plan) -> Joints:
+    """Return the joints of a plan's matches; parts that only share a board have none."""
+    rows = taken(plan.matches, plan.parts).rows
+    matching = Matching(plan.layouts, plan.panels)
+    lettered = [match for match in plan.matches if match.how not in (How.SAME_BOARD, How.BOOK)]
+    meets: dict[Copy, list[tuple[Edge, Joint]]] = {}
+    oriented: set[Copy] = set()
+    books: dict[Copy, Copy] = {}
+    for match in plan.matches:
+        if match.how is How.SAME_BOARD:
+            continue
+        letter = _letter(lettered.index(match)) if len(lettered) > 1 and match in lettered else ""
+        for index, own in enumerate(rows[match.name]):
+            oriented.update(copy for row in own for copy in row)
+            if match.how is How.BOOK:
+                (first,), (second,) = own[0], own[1]
+                books |= {first: second, second: first}
+                continue
+            for joint in _of_set(match, letter, index, own, matching.running(match, own)):
+                for edge, copy in zip(joint.edges, (joint.first, joint.second), strict=True):
+                    meets.setdefault(copy, []).append((edge, joint))
+    found = {copy: tuple(pairs) for copy, pairs in meets.items()}
+    return Joints(found, frozenset(oriented), books, _places(matching))
+
+
+def side_of(edge: Edge, use: BlankUse) -> Side:
+    """Return where an edge of a part lies in the stock, by how the part is turned."""
+    ends = (Side.LOW_X, Side.HIGH_X)
+    edges = (Side.LOW_Y, Side.HIGH_Y)
+    if use.turned:  # turned and rolled, never mirrored: end A lies towards the far edge
+        ends, edges = (Side.HIGH_Y, Side.LOW_Y), ends
+    if edge in (Edge.END_A, Edge.END_B):
+        return ends[(edge is Edge.END_B) != use.reversed]
+    return edges[(edge is Edge.FAR) != (use.reversed != use.flipped)]
+
+
+def copy_words(copy: Copy) -> str:
+    """Return what a copy of a part is called in a list."""
+    return f"{copy[0]} {copy[1]}"
+
+
+def _of_set(
+    match: Match, letter: str, index: int, own: Sequence[Sequence[Copy]], running: set[int]
+) -> Iterator[Joint]:
+    n = len(own)
+    corners = n if match.how is How.WRAP else n - 1
+    across = match.how is How.STACK
+    edges = (Edge.FAR, Edge.NEAR) if across else (Edge.END_B, Edge.END_A)
+    for k in range(corners):
+        label = f"{letter}{index * corners + k + 1}"
+        odd = match.how is How.WRAP and k == n - 1
+        for first, second in zip(own[k], own[(k + 1) % n], strict=False):
+            yield Joint(label, match.name, first, second, edges, k in running, odd)
+
+
+def _letter(index: int) -> str:
+    text = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        text = chr(ord("A") + rest) + text
+    return text
+
+
+def _letters(joint: Joint) -> str:
+    return joint.label.rstrip("0123456789")
+
+
+def _figure(joint: Joint) -> int:
+    return int(joint.label.removeprefix(_letters(joint)))
+
+
+def _places(matching: Matching) -> dict[Copy, str]:
+    return {
+        copy: ", ".join(f"{stock}-{number}" for stock, number in sorted(homes))
+        for copy, homes in matching.home.items()
+    }
