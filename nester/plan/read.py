@@ -90,7 +90,7 @@ def parse_plan(text: str) -> tuple[Plan | None, list[Issue]]:
     """Return the plan in ``text``, or the reason why there is none."""
     try:
         document = json.loads(text, parse_float=Decimal)
-    except (json.JSONDecodeError, RecursionError) as error:
+    except (ValueError, ArithmeticError, RecursionError) as error:
         return None, [Issue("not-json", f"this is not a plan: {error}")]
     found = document.get("format") if isinstance(document, dict) else None
     if found != FORMAT:

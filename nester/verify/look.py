@@ -38,7 +38,10 @@ def parsed(text: str) -> tuple[Any, list[Fault]]:
     except RecursionError:
         return None, [Fault("json", "lists and objects are nested too deeply to be read")]
     except (ValueError, ArithmeticError) as error:
-        return None, [Fault("json", f"not a JSON document: {clipped(str(error))}")]
+        why = str(error)
+        if "digits" in why:  # Python's own words speak of its settings
+            why = "a number has too many digits"
+        return None, [Fault("json", f"not a JSON document: {clipped(why)}")]
     return document, [
         Fault("json", "a key stands twice in one object", value=key) for key in repeated
     ]

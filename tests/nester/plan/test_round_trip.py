@@ -267,6 +267,8 @@ def test_the_hash_is_of_the_state(plan: Plan) -> None:
     [
         ("", "not-json"),
         ("{", "not-json"),
+        ("9" * 10_000, "not-json"),
+        ("[" * 100_000, "not-json"),
         ("[]", "not-a-plan"),
         ("{}", "not-a-plan"),
         ('{"format": "nester-plan 2"}', "not-a-plan"),

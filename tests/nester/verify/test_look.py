@@ -19,7 +19,7 @@ from tests.nester.verify.valid import plinth
         ('{"cost": -Infinity}', "-Infinity is no number"),
         ('{"cost": 1e999999999999}', "not a number"),
         ("[" * 100_000, "too deeply"),
-        ("9" * 10_000, "not a JSON document"),
+        ("9" * 10_000, "not a JSON document: a number has too many digits"),
         ("\ufeff{}", "not a JSON document"),
         ('"\\ud800"', "not a plan document"),
         ("\x00", "not a JSON document"),
