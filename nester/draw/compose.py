@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import permutations
+from itertools import pairwise, permutations
 
 from inventory.stock import Board, Stock
 from nester.draw.cutting import Cutting
@@ -20,7 +20,7 @@ from nester.draw.names import Wording
 from nester.draw.page import Box, Paper
 from nester.draw.rows import arrange
 from nester.draw.scene import Scene, draw_scene
-from nester.draw.tables import APART, PITCH, Placed, Space, Table, flow
+from nester.draw.tables import APART, ON, PITCH, Placed, Space, Table, flow
 from nester.draw.titleblock import block_box
 from nester.draw.type import Line
 from nester.layout import Layout
@@ -57,9 +57,12 @@ class Trial:
     placed: list[Placed]
 
     @property
-    def worth(self) -> tuple[int, int]:
-        """What trials are compared by, the less the better: numbered pieces, then short lists."""
-        return len(self.scene.keyed), self.detail.value
+    def worth(self) -> tuple[int, int, int]:
+        """What trials are compared by, the less the better.
+
+        Numbered pieces, then lists that go on higher up, then short lists.
+        """
+        return len(self.scene.keyed), rises(self.placed), self.detail.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,7 @@ class Composer:
             if best is not None and len(last.keyed) > len(best.scene.keyed):
                 break
             best = self.better(best, last, top)
-            if best is not None and best.detail is Detail.FULL:
+            if best is not None and best.detail is Detail.FULL and not rises(best.placed):
                 break
         return self.overleaf() if best is None else self.finished(best)
 
@@ -157,7 +160,7 @@ class Composer:
     def better(self, best: Trial | None, scene: Scene, top: float) -> Trial | None:
         """Return the trial that ``scene`` makes with its fullest lists, or ``best`` if as good."""
         for detail in Detail:
-            if best is not None and (len(scene.keyed), detail.value) >= best.worth:
+            if best is not None and (len(scene.keyed), 0, detail.value) >= best.worth:
                 break
             tables = self.lists(scene, detail)
             space = self.space(top, scene.right, scene)
@@ -167,7 +170,11 @@ class Composer:
                 if placed is not None:
                     trials.append(Trial(scene, detail, start, placed))
             if trials:
-                return min(trials, key=lambda trial: (len(trial.placed), -trial.start))
+                found = min(trials, key=lambda t: (rises(t.placed), len(t.placed), -t.start))
+                if best is None or found.worth < best.worth:
+                    best = found
+                if not rises(found.placed):
+                    break
         return best
 
     def finished(self, trial: Trial) -> Composition:
@@ -192,13 +199,30 @@ class Composer:
 
 
 def in_some_order(tables: Sequence[Table], space: Space) -> list[Placed] | None:
-    """Return all the tables placed in the order that breaks the fewest; None where none fits."""
+    """Return all the tables placed in the order that breaks the fewest; None where none fits.
+
+    A list that goes on higher up, beside the drawing, is read in the wrong order, so that comes
+    last.
+    """
     best: list[Placed] | None = None
     for order in permutations(tables):
         placed, left = flow(order, space)
-        if not left and (best is None or len(placed) < len(best)):
+        if not left and (best is None or cost_of(placed) < cost_of(best)):
             best = placed
     return best
+
+
+def cost_of(placed: Sequence[Placed]) -> tuple[int, int]:
+    """Return what placings are compared by, the less the better."""
+    return rises(placed), len(placed)
+
+
+def rises(placed: Sequence[Placed]) -> int:
+    """Return how many lists go on in a column that begins higher than they themselves do."""
+    return sum(
+        after.table.title.endswith(ON) and after.y < before.y - STEP
+        for before, after in pairwise(placed)
+    )
 
 
 def starts(lowest: float, highest: float) -> list[float]:
