@@ -10,6 +10,7 @@ from inventory.measure import area
 from inventory.stock import Board, Stock
 from nester.blanks import needed, refusal
 from nester.check.candidates import Suited
+from nester.check.together import RESAWN
 from nester.model import How, Part, Project, Shop
 from nester.reasons.glued import as_strip
 from nester.reasons.unfit import candidates, why_unfit
@@ -25,6 +26,7 @@ def cannot_work(project: Project, stock: Sequence[Stock], sizes: Formatter) -> l
     issues = []
     wanted: dict[frozenset[str], list[tuple[Part, Fraction]]] = {}
     together = {name: match.how for match in project.matches for name in match.parts}
+    thick = _by_resawing(project, stock)
 
     def least(part: Part, items: Sequence[Stock]) -> Fraction:
         how = together.get(part.name)
@@ -39,12 +41,24 @@ def cannot_work(project: Project, stock: Sequence[Stock], sizes: Formatter) -> l
             continue  # that it names none is told already
         items = suited.to(part)
         if not any(_gives(part, item, shop) for item in items):
+            if part.name in thick:
+                continue  # no board gives it whole, but a thick one a leaf with it
             reason = why_unfit(part, candidates(part, stock, shop), shop, sizes)
             issues.append(Issue("cannot-work", reason, subject=part.name, source=part.source))
             continue
         ids = frozenset(item.id for item in items)
         wanted.setdefault(ids, []).append((part, Fraction(part.copies * least(part, items))))
     return issues + _too_little(wanted, stock, sizes)
+
+
+def _by_resawing(project: Project, stock: Sequence[Stock]) -> set[str]:
+    """Return the parts whose whole match some board may give as two leaves, flaws apart."""
+    if all(match.how not in (How.WRAP, How.BOOK) for match in project.matches):
+        return set()
+    from nester.check.runs import run_table  # loaded for matches only, as it takes a while
+
+    resawn = {row.match for row in run_table(project, stock) if row.way == RESAWN and row.best}
+    return {name for match in project.matches if match.name in resawn for name in match.parts}
 
 
 def _gives(part: Part, item: Stock, shop: Shop) -> bool:

@@ -11,6 +11,7 @@ from nester.check.cautions import cautions
 from nester.check.flat_table import FlatTable, flat_tables
 from nester.check.impossible import cannot_work
 from nester.check.need import NeedRow, need_table
+from nester.check.together import GlueRow, RunRow
 from nester.model import Project
 from nester.readers.not_planned import not_planned_yet
 from nester.readers.shop import units_of
@@ -25,6 +26,8 @@ class Report:
     flat: tuple[FlatTable, ...]
     needs: tuple[NeedRow, ...]
     issues: tuple[Issue, ...]
+    panels: tuple[GlueRow, ...] = ()
+    runs: tuple[RunRow, ...] = ()
 
 
 def formatter_of(project: Project) -> Formatter:
@@ -58,7 +61,26 @@ def check_project(
         flat=tuple(flat_tables(project, held)),
         needs=tuple(need_table(rows, held)),
         issues=tuple(issues),
+        panels=_panels(project, held),
+        runs=_runs(project, held),
     )
+
+
+def _panels(project: Project, stock: Sequence[Stock]) -> tuple[GlueRow, ...]:
+    if all(part.glue_up is None for part in project.parts):
+        return ()
+    # Loaded for projects that have glue-ups only: it brings in more than a check needs else.
+    from nester.check.glued import glue_table
+
+    return tuple(glue_table(project, stock))
+
+
+def _runs(project: Project, stock: Sequence[Stock]) -> tuple[RunRow, ...]:
+    if not project.matches:
+        return ()
+    from nester.check.runs import run_table
+
+    return tuple(run_table(project, stock))
 
 
 def _from_nowhere(project: Project, stock: Sequence[Stock]) -> set[str]:

@@ -10,6 +10,7 @@ from nester.check.blank_table import BlankRow
 from nester.check.flat_table import Asked, FlatTable
 from nester.check.need import NeedRow
 from nester.check.report import Report, formatter_of
+from nester.check.together import mm_of, panel_entry, panels_text, run_entry, runs_text
 from nester.model import Project
 from nester.reasons.unfit import ON_S4S
 from nester.table import safe, table
@@ -31,6 +32,7 @@ def report_text(
     head = f"{safe(project.name)}: {counts}; sizes in {system}"
     blocks = [head, _blanks(report.blanks, sizes)]
     blocks += [_flat(one, sizes) for one in report.flat]
+    blocks += [panels_text(report.panels, sizes), runs_text(report.runs, sizes)]
     blocks.append(_needs(report.needs, stock_name, why_none, sizes))
     return "\n\n".join(block for block in blocks if block)
 
@@ -44,16 +46,18 @@ def report_document(project: Project, report: Report) -> dict[str, Any]:
         "flat": [
             {
                 "material": one.material,
-                "thickness": [_mm(asked.thickness) for asked in one.asked],
-                "plane_off": [_mm(asked.plane_off) for asked in one.asked],
+                "thickness": [mm_of(asked.thickness) for asked in one.asked],
+                "plane_off": [mm_of(asked.plane_off) for asked in one.asked],
                 "pulled_flat": [asked.pulled_flat for asked in one.asked],
                 "boards": [
-                    {"id": row.board.id, "longest": [_mm(length) for length in row.longest]}
+                    {"id": row.board.id, "longest": [mm_of(length) for length in row.longest]}
                     for row in one.rows
                 ],
             }
             for one in report.flat
         ],
+        "panels": [panel_entry(row) for row in report.panels],
+        "runs": [run_entry(row) for row in report.runs],
         "needs": [
             {
                 "kind": row.kind,
@@ -199,22 +203,15 @@ def _blank_entry(row: BlankRow) -> dict[str, Any]:
     return {
         "part": part.name,
         "copies": part.copies,
-        "finished": [_mm(part.length), _mm(part.width), _mm(part.thickness)],
-        "board": None if board is None else [_mm(board.length), _mm(board.width)],
-        "sheet": None if sheet is None else [_mm(value) for value in sheet],
+        "finished": [mm_of(part.length), mm_of(part.width), mm_of(part.thickness)],
+        "board": None if board is None else [mm_of(board.length), mm_of(board.width)],
+        "sheet": None if sheet is None else [mm_of(value) for value in sheet],
         "board_feet": _maybe(row.board_feet),
         "cubic_metres": _maybe(row.volume),
         "square_metres": None
         if row.area is None
         else _number(Fraction(row.area, (1000 * MM) ** 2), 6),
     }
-
-
-def _mm(value: Length | None) -> int | float | None:
-    if value is None:
-        return None
-    whole, rest = divmod(value, MM)
-    return value / MM if rest else whole
 
 
 def _maybe(value: Fraction | None) -> int | float | None:

@@ -1,0 +1,131 @@
+"""What matches and glue-ups ask of single boards, before planning: long runs, wide strips.
+
+Which blank is which size, and whether a piece of stock may give it, is asked of the same rules that
+the planner goes by; flaws apart.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from inventory.length import Length
+from inventory.stock import Board, Stock
+from nester.blanks import end_trim, far_loss, near_loss
+from nester.blanks.eligible import plain
+from nester.check.together import RESAWN, RunRow
+from nester.model import How, Match, Part, Project, Shop
+from nester.problem.kinds import Kind, Leaves, Line
+from nester.problem.lists import Ground
+from nester.problem.matches import sequences_of
+from nester.problem.shapes import Row, turns
+
+
+def run_table(project: Project, stock: Sequence[Stock]) -> list[RunRow]:
+    """Return the blanks that the project's matches need in one piece.
+
+    A match has a row for its run or stack. A wrap has another for two leaves resawn from one thick
+    blank, where some board may give that. Parts that only share a board need no such blank.
+    """
+    parts = {part.name: part for part in project.parts}
+    sequences = sequences_of(project.matches, project.parts)
+    found = []
+    for match in project.matches:
+        rows = [_row(match, name, parts, sequences) for name in match.parts]
+        if match.how is How.SAME_BOARD or any(row is None for row in rows):
+            continue
+        known = [row for row in rows if row is not None]
+        if match.how is not How.BOOK:
+            row = _best(match, _words(match), [_line(match, known)], stock, project.shop)
+            found += [row] if row is not None else []
+        pair = _best(match, RESAWN, list(_pairs(match, known)), stock, project.shop)
+        if pair is not None and (pair.best is not None or match.how is How.BOOK):
+            found.append(pair)
+    return found
+
+
+def bare(item: Stock, shop: Shop) -> Ground:
+    """Return a stock item as blanks are tried on it, without its flaws."""
+    return Ground(replace(item, flaws=()), shop, (), (0, 0), 0)
+
+
+def _words(match: Match) -> str:
+    return {How.WRAP: "end to end", How.SEQUENCE: "end to end"}.get(match.how, "edge to edge")
+
+
+def _row(
+    match: Match, name: str, parts: dict[str, Part], sequences: dict[str, Match]
+) -> Row | None:
+    if match.how is How.STACK and name in sequences:
+        own = sequences[name]
+        if all(part in parts for part in own.parts):
+            return Row(tuple(parts[part] for part in own.parts), own)
+        return None
+    return Row((parts[name],)) if name in parts else None
+
+
+def _line(match: Match, rows: Sequence[Row]) -> Line:
+    if match.how is How.STACK:
+        return Line(match, tuple(rows))
+    return Line(match, (Row(tuple(part for row in rows for part in row.parts), match),))
+
+
+def _pairs(match: Match, rows: Sequence[Row]) -> Iterator[Leaves]:
+    parts = tuple(part for row in rows for part in row.parts)
+    n = len(parts)
+    if match.how is How.BOOK:
+        yield Leaves(match, Row(parts[:1]), Row(parts[1:]), opposite=False)
+    elif match.how is How.WRAP:
+        for start in range(n):
+            order = [*parts[start:], *parts[:start]]
+            for count in range(2, n // 2 + 1):
+                leaves = Row(tuple(order[:count]), match), Row(tuple(order[count:]), match)
+                yield Leaves(match, *leaves, opposite=True)
+
+
+def _best(
+    match: Match, way: str, kinds: Sequence[Kind], stock: Sequence[Stock], shop: Shop
+) -> RunRow | None:
+    """Return the row of a match that may be had as any of ``kinds``; None where none fits it."""
+    grid = shop.grid
+    giving: list[tuple[tuple[Length, Length], str, Length, Length]] = []
+    many = 0
+    for item in stock:
+        options = [option for kind in kinds for option in kind.options(0, bare(item, shop))]
+        if options:
+            least = min(options, key=lambda option: (option.length, option.width))
+            giving.append((_room(item, shop), item.id, least.length * grid, least.width * grid))
+            many += item.count
+    if giving:
+        room, best, length, width = max(giving)
+        return RunRow(match.name, way, length, width, best, None, room, many)
+    named = [item for item in stock if _of_wood(item, kinds)]
+    sizes = sorted(size for item in named for size in _sizes(kinds, item, shop))
+    if not sizes:
+        return None
+    room, nearest = max((_room(item, shop), item.id) for item in named)
+    return RunRow(match.name, way, *sizes[0], None, nearest, room, 0)
+
+
+def _sizes(kinds: Iterable[Kind], item: Stock, shop: Shop) -> Iterator[tuple[Length, Length]]:
+    """Yield the sizes of blanks along and across a stock item, whether it may give them or not."""
+    for kind in kinds:
+        line = kind
+        if isinstance(kind, Leaves):
+            if kind.opposite or not isinstance(item, Board):
+                continue
+            line = Line(kind.match, (kind.second,))
+        if not isinstance(line, Line):
+            continue
+        for turned in turns(line.parts, item, shop):
+            shape = line.shape(item, shop, turned)
+            size = (shape.across, shape.along) if turned else (shape.along, shape.across)
+            yield size[0] * shop.grid, size[1] * shop.grid
+
+
+def _of_wood(item: Stock, kinds: Sequence[Kind]) -> bool:
+    parts = [part for kind in kinds[:1] for part in kind.parts]
+    return all(plain(item.material) in {plain(name) for name in p.materials} for p in parts)
+
+
+def _room(item: Stock, shop: Shop) -> tuple[Length, Length]:
+    wide = item.width - near_loss(item, shop, item.length) - far_loss(item, shop)
+    return item.length - 2 * end_trim(item, shop), max(0, wide)
