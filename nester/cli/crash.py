@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
+from inventory.files import write_atomically
 from nester import __version__
 
 
@@ -33,7 +34,7 @@ def save(name: str, text: str) -> Path | None:
         try:
             folder.mkdir(parents=True, exist_ok=True)
             path = folder / name
-            path.write_text(text, encoding="utf-8", errors="backslashreplace")
+            write_atomically(path, text.encode("utf-8", "backslashreplace"))
         except OSError:
             continue
         return path

@@ -192,7 +192,10 @@ def plan_and_write(
         )
     text = plan_json(made)
     refuse_unless_it_holds(text, project_paths)
-    write_text(output, text)
+    try:
+        write_text(output, text)
+    except Refusal as refused:
+        raise Refusal(_kept(text, str(refused))) from refused
     return made
 
 
@@ -280,6 +283,16 @@ def refuse_unless_it_holds(text: str, project_paths: Sequence[Path]) -> None:
         f"the plan breaks {counted(len(faults), 'rule')}, so it was not written; this is a fault "
         f"of the program, not of your files; {kept}"
     )
+
+
+def _kept(text: str, why: str) -> str:
+    """Keep a plan that could not be written where it should; return ``why``, and where it is."""
+    from nester.cli.crash import save
+
+    path = save(f"plan-{datetime.now(UTC):%Y%m%d-%H%M%S}-{os.getpid()}.json", text)
+    if path is None:
+        return why
+    return f'{why.removesuffix("; nothing was written")}; the plan is kept as "{path}"'
 
 
 def _save_case(text: str, faults: Sequence[str], project_paths: Sequence[Path]) -> Path | None:

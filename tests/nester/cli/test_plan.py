@@ -125,15 +125,36 @@ def test_output_is_refused_before_planning(run: Run, home: Path, output: str, wo
     assert (home / "project.toml").read_text() == before
 
 
-def test_full_disk_is_said(run: Run) -> None:
-    """A plan that finds no room on the disk is a one-line fault."""
+def test_full_disk_is_said_and_the_plan_kept(run: Run, home: Path) -> None:
+    """A plan that finds no room on the disk is a one-line fault that names where it is kept."""
     if not Path("/dev/full").exists():
         pytest.skip("this system has no /dev/full")
     result = run("plan", "project.toml", *QUICK, "-o", "/dev/full")
-    assert result.exit_code == 1
+    assert (result.exit_code, result.stdout) == (1, "")
+    (kept,) = (home.parent / "own").rglob("plan-*.json")
     assert result.stderr == (
-        'nester: cannot write "/dev/full": no space left on device; nothing was written\n'
+        f'nester: cannot write "/dev/full": no space left on device; the plan is kept as "{kept}"\n'
     )
+    assert run("verify", kept).exit_code == 0
+
+
+def test_full_disk_everywhere_leaves_nothing(
+    run: Run, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the plan cannot be kept either, no piece of a file is left anywhere."""
+
+    def full(number: int) -> None:
+        if os.fstat(number).st_size > 1000:
+            raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    before = sorted(home.parent.rglob("*.toml"))
+    result = run("plan", "project.toml", *QUICK, "-o", "plan.json")
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert result.stderr == (
+        'nester: cannot write "plan.json": no space left on device; nothing was written\n'
+    )
+    assert sorted(path for path in home.parent.rglob("*") if path.is_file()) == before
 
 
 def test_plan_that_does_not_hold_is_not_written(
