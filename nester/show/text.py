@@ -14,6 +14,8 @@ from nester.plan import Plan
 from nester.readers.shop import units_of
 from nester.show.cutouts import cutouts_text
 from nester.show.cuts import cut_rows
+from nester.show.matches import matches_text
+from nester.show.panels import panel_texts
 from nester.show.summary import headline, offcuts_of
 from nester.table import safe, table
 
@@ -34,10 +36,11 @@ def plan_text(plan: Plan) -> str:
     blocks += [
         _layout(layout, number, plan, sizes) for number, layout in enumerate(plan.layouts, 1)
     ]
+    blocks += panel_texts(plan, sizes, CUT_HEAD)
     blocks += [
         _offcuts(plan, sizes),
         cutouts_text(plan),
-        _matches(plan),
+        matches_text(plan),
         _missing(plan),
         _to_buy(plan, sizes),
     ]
@@ -121,16 +124,6 @@ def _offcuts(plan: Plan, sizes: Formatter) -> str:
     ]
     text = table(["offcut", "from", "size", "thick", "credit"], lines, right=[4])
     return f"Offcuts to keep\n{text}" if text else ""
-
-
-def _matches(plan: Plan) -> str:
-    lines = [
-        [match.name, f"{match.matched} of {match.corners}", ", ".join(match.stock)]
-        for match in plan.match_results
-    ]
-    text = table(["match", "corners", "stock"], lines)
-    charged = [f"{safe(p.match)}: {money(p.cost)} charged: {p.why}" for p in plan.penalties]
-    return "\n".join([text, *charged]) if text or charged else ""
 
 
 def _missing(plan: Plan) -> str:
