@@ -1,11 +1,12 @@
 """Matches in a plan as text: the corners that run on, those that do not, and what is next best."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from inventory.formatter import money
 from nester.joints import Joint, Joints, copy_words, joints_of
 from nester.matching import Matching
-from nester.model import Match
+from nester.model import How, Match
 from nester.plan import Plan
 from nester.problem.matches import taken
 from nester.table import safe, table
@@ -41,8 +42,13 @@ def lot_lines(plan: Plan) -> list[str]:
 
 
 def _broken(plan: Plan) -> Iterator[str]:
-    """Yield a line for each joint that does not run on, under its number on the drawings."""
+    """Yield a line for each joint that does not run on, under its number on the drawings.
+
+    What has no such number, as parts that should share a board, is named by its copies.
+    """
     joints = joints_of(plan)
+    rows = taken(plan.matches, plan.parts).rows
+    matching = Matching(plan.layouts, plan.panels)
     for match in plan.matches:
         numbered = [joint for joint in _of(match, joints) if not joint.runs_on]
         for joint in numbered:
@@ -51,11 +57,17 @@ def _broken(plan: Plan) -> Iterator[str]:
                 f"{safe(match.name)}: joint {joint.label}, {safe(copy_words(joint.first))} to "
                 f"{safe(copy_words(joint.second))}, does not run on{odd}"
             )
-        if numbered:
+        if match.how not in (How.SAME_BOARD, How.BOOK):
             continue
-        for result in plan.match_results:
-            for first, second in result.broken if result.name == match.name else ():
-                yield f"{safe(match.name)}: {safe(first)} and {safe(second)} do not match"
+        want = "from one board" if match.how is How.SAME_BOARD else "leaves of one blank"
+        for own in rows.get(match.name, ()):
+            running = matching.running(match, own)
+            for k, (first, second) in enumerate(pairwise(own)):
+                if k not in running:
+                    yield (
+                        f"{safe(match.name)}: {safe(copy_words(first[0]))} and "
+                        f"{safe(copy_words(second[0]))} are not {want}"
+                    )
 
 
 def _of(match: Match, joints: Joints) -> list[Joint]:

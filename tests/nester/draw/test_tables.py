@@ -2,6 +2,7 @@
 
 import pytest
 
+from nester.draw.compose import in_some_order, rises
 from nester.draw.page import Box
 from nester.draw.tables import APART, PITCH, TOP, Space, flow, made
 from nester.draw.type import NOTE, line
@@ -83,3 +84,19 @@ def test_a_table_is_as_wide_as_its_longest_cells():
     firsts = [c for c in cells if c.line.text.isdigit()]
     assert {round(c.x + c.line.width, 6) for c in firsts} == {round(10.0 + widest, 6)}
     assert APART > 0
+
+
+def test_no_list_goes_on_higher_up_where_another_order_does():
+    """Beside the drawing columns begin at the top; a list that goes on there is read upside down.
+
+    Of lists of 20 and 8 rows over a column of 13 the long one, placed first, would go on beside.
+    """
+    space = Space(LIVE, 120.0, 100.0, BLOCK, 120.0 + TOP + 13.5 * PITCH)
+    long, short = table(20), table(8, "Pieces")
+    first, left = flow([long, short], space)
+    assert left == []
+    assert rises(first) == 1
+    placed = in_some_order([long, short], space)
+    assert placed is not None
+    assert rises(placed) == 0
+    assert sum(len(p.table.rows) for p in placed) == 28

@@ -9,6 +9,7 @@ import pytest
 from inventory.formatter import Formatter
 from nester.plan import Plan, parse_plan
 from nester.show import cut_rows, headline, offcuts_of, plan_text, summary
+from tests.nester import maker
 from tests.nester.verify import valid
 from tests.nester.verify.plans import blank, board, document, layout, part, sheet, x
 
@@ -214,3 +215,45 @@ def _nodes(tree: dict[str, Any]) -> list[dict[str, Any]]:
     for node in found:
         found.extend(node.get("pieces", ()))
     return found
+
+
+def test_a_panel_has_its_strips_and_its_own_cuts() -> None:
+    """A lid of 20 from boards of 5 1/2 takes four strips; a run over it is cut from the panel.
+
+    Four strips lose 1/8 each, so the last one ends at their sum less 1/2.
+    """
+    glue = {"strips": ["2 1/2", "6"]}
+    parts = "".join(maker.part(name, length="9", width="20", glue_up=glue) for name in "ab")
+    row = maker.match("row", how="sequence", parts=["a", "b"])
+    plan = maker.planned(maker.board(width="5 1/2", count=4), parts + row, stop=maker.Rounds(5))
+    (panel,) = plan.panels
+    text = plan_text(plan).split("\n\nPanel ")[1].split("\n\n")[0]
+    lines = text.splitlines()
+    assert lines[0].startswith(f"{panel.id}: ")
+    assert "glued up from 4 strips" in lines[0]
+    strips = [line.split() for line in lines[3:7]]
+    assert [strip[0] for strip in strips] == ["1", "2", "3", "4"]
+    assert all(strip[1].startswith("M-1-") for strip in strips)
+    assert lines[7] == "Cut from the panel, once the glue is dry"
+    (cut,) = [line for line in lines if "miter cut" in line]
+    assert cut.split()[0] == "1"
+
+
+def test_joints_that_do_not_run_on_are_named() -> None:
+    """The number is that on the drawings; the corner from last to first is the odd one."""
+    sides = "".join(maker.part(name, length="10") for name in "abcd")
+    wrap = maker.match(parts=["a", "b", "c", "d"])
+    text = plan_text(maker.planned(maker.board(), sides + wrap))
+    assert "case: joint 4, d 1 to a 1, does not run on (the odd corner)" in text
+    assert text.count("does not run on") == 1
+
+
+@pytest.mark.parametrize(("lot", "told"), [("log 2", True), ("", False)])
+def test_a_shared_lot_is_the_next_best(lot: str, told: bool) -> None:
+    """Rails that do not fit on one board come from two of one lot, and that is said."""
+    rails = maker.part(count=4) + maker.match("rails", how="same board", parts=["rail"] * 4)
+    plan = maker.planned(maker.board(length="45", width="3 1/2", count=2, lot=lot), rails)
+    text = plan_text(plan)
+    assert "rails  2 of 3" in text
+    assert "rails: rail 2 and rail 3 are not from one board" in text
+    assert ('rails: from 2 boards, all of lot "log 2", which is the next best' in text) is told

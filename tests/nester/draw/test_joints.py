@@ -1,0 +1,123 @@
+"""Marks of matches on the drawings; sheets of leaves and of glued-up panels."""
+
+import re
+from pathlib import Path
+
+from nester.draw import draw_plan
+from nester.draw.type import SMALLEST
+from nester.plan import Plan
+from tests.nester.draw.reading import Drawing, overlapping, path_spots, read
+from tests.nester.maker import PROVEN, Rounds, board, match, part, planned, shop
+
+CASE = "".join(
+    part(name, length=length, width="4", thickness="1/2")
+    for name, length in (("left", "12"), ("top", "30"), ("right", "12"), ("bottom", "30"))
+)
+WRAP = match(parts=["left", "top", "right", "bottom"])
+LID = part("lid", width="20", glue_up={"strips": ["2 1/2", "6"]})
+
+
+def drawn(plan: Plan, folder: Path) -> dict[str, Drawing]:
+    """Return the drawings of a plan by their names; nothing overlaps and no type is too small."""
+    found = {path.stem: read(path.read_text("utf-8")) for path in draw_plan(plan, folder)}
+    for drawing in found.values():
+        assert overlapping(drawing.texts) == []
+        assert min(text.smallest for text in drawing.texts) >= SMALLEST
+    return found
+
+
+def test_numbers_at_both_sides_of_every_joint(tmp_path: Path) -> None:
+    """A strip round a case has each number twice; the odd corner's tags are dashed and listed."""
+    plan = planned(board(length="90"), CASE + WRAP)
+    (drawing,) = drawn(plan, tmp_path).values()
+    assert sorted(drawing.said("joint")) == ["1", "1", "2", "2", "3", "3", "4", "4"]
+    assert len(drawing.polygons["joint"]) == 6
+    assert len(drawing.polygons["joint-broken"]) == 2
+    assert "stroke-dasharray" in drawing.styles["joint-broken"]
+    cells = drawing.said("cell")
+    assert "odd corner, does not run on" in cells
+    assert cells.count("runs on") == 3
+    tops = drawing.said("top-edge")
+    assert len(tops) == 4
+    assert set(tops) <= {"top, outside up", "top, outside down"}
+
+
+def test_a_joint_between_boards_is_on_both(tmp_path: Path) -> None:
+    """Two pairs on two boards: every number is on the sheet of both of its ends."""
+    plan = planned(board(length="44", count=2), CASE + WRAP, stop=PROVEN)
+    sheets = drawn(plan, tmp_path)
+    numbers = [found.said("joint") for found in sheets.values()]
+    assert sorted(numbers[0] + numbers[1]) == ["1", "1", "2", "2", "3", "3", "4", "4"]
+    between = set(numbers[0]) & set(numbers[1])
+    assert len(between) == 2  # those that do not run on
+    other = {"M-1-1": "on M-1-2", "M-1-2": "on M-1-1"}
+    for name, drawing in sheets.items():
+        assert any(cell.endswith(other[name]) for cell in drawing.said("cell"))
+
+
+def test_grain_runs_on_through_a_joint(tmp_path: Path) -> None:
+    """At each joint of a run some stroke of the grain goes from one piece into the next."""
+    plan = planned(board(length="44", count=1), CASE + WRAP, stop=Rounds(5))
+    drawing = next(iter(drawn(plan, tmp_path).values()))
+    boxes = [box for box, _ in drawing.rects["piece"]]
+    left, right = sorted(boxes, key=lambda box: box.left)[:2]
+    assert 0 < right.left - left.right < 5
+    chains = []
+    for path in drawing.paths["grain"]:
+        chains += [path_spots("M" + part) for part in path.split("M") if part.strip()]
+    crossing = [
+        chain
+        for chain in chains
+        if min(x for x, _ in chain) < left.right - 1 and max(x for x, _ in chain) > right.left + 1
+    ]
+    assert crossing
+
+
+def test_leaves_have_sheets_of_their_own(tmp_path: Path) -> None:
+    """A resawn pair is one piece on the board's sheet; each leaf shows its parts and its cut."""
+    plan = planned(board(length="44", thickness="2"), CASE + WRAP)
+    sheets = drawn(plan, tmp_path)
+    assert list(sheets) == ["M-1-1", "M-1-1-leaf-1", "M-1-1-leaf-2"]
+    whole, first, second = sheets.values()
+    assert [re.sub(r"\d.*", "", name) for name in whole.said("name")] == ["case two leaves"]
+    assert "resaw" in whole.said("cell")
+    assert "miter cut" not in whole.said("cell")
+    for leaf, word in ((first, "down"), (second, "up")):
+        assert len(leaf.rects["piece"]) == 2
+        assert leaf.said("cell").count("miter cut") == 1
+        assert set(leaf.said("top-edge")) == {f"top, outside {word}"}
+        assert "joint-broken" not in leaf.polygons
+    assert sorted(first.said("joint") + second.said("joint")) == sorted("11223344")
+
+
+def test_the_sheet_of_a_panel(tmp_path: Path) -> None:
+    """A lid of 20 from boards of 5 1/2 takes four strips, so there are three glue lines."""
+    plan = planned(board(width="5 1/2", count=2), LID, stop=Rounds(10))
+    sheets = drawn(plan, tmp_path)
+    assert list(sheets)[-1] == "panel-lid-1"
+    panel = sheets["panel-lid-1"]
+    strips = panel.said("strip")
+    assert [re.sub(r",.*", "", text) for text in strips] == [f"strip {n}" for n in (1, 2, 3, 4)]
+    cells = panel.said("cell")
+    assert {"M-1-1", "M-1-2"} & set(cells)
+    glue = {round(y, 2) for path in panel.paths["glue-line"] for _, y in path_spots(path)}
+    assert len(glue) == 3
+    boards = [drawing for name, drawing in sheets.items() if name != "panel-lid-1"]
+    named = [text.text for drawing in boards for text in drawing.texts if text.role == "name"]
+    assert all(text.startswith("panel lid-1") for text in named if "strip" in text)
+    for n in (1, 2, 3, 4):
+        assert any(text.endswith(f"strip {n}") for text in named)
+
+
+def test_a_run_is_cut_from_its_panel(tmp_path: Path) -> None:
+    """The panel's sheet numbers its own cuts from 1, with the joints of the run."""
+    glue = {"strips": ["2 1/2", "6"]}
+    parts = "".join(part(n, length="10", width="8", glue_up=glue) for n in ("left", "right"))
+    row = match("row", how="sequence", parts=["left", "right"])
+    plan = planned(board(width="5 1/2", count=2), parts + row, shop(), stop=Rounds(10))
+    (panel,) = plan.panels
+    assert panel.match == "row"
+    sheet = drawn(plan, tmp_path)[f"panel-{panel.id}"]
+    assert sheet.said("joint") == ["1", "1"]
+    assert len(sheet.discs["disc"]) == 1
+    assert "miter cut" in sheet.said("cell")
