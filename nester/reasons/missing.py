@@ -8,7 +8,7 @@ from inventory.stock import Board, Stock
 from nester.layout import Layout
 from nester.model import Part, Quality, Shop
 from nester.reasons.glued import as_strip
-from nester.reasons.place import has_place
+from nester.reasons.place import has_place, trim_meets_metal
 from nester.reasons.span import clear_span
 from nester.reasons.unfit import Candidate, candidates, on_s4s, why_unfit
 
@@ -82,6 +82,18 @@ def _flawed_or_used(
         idle = sorted(
             {item.id for _, item, _ in spans if item.id in roomy and used[item.id] < item.count}
         )
+        stopped = {
+            item.id
+            for _, item, _ in spans
+            if item.id in idle and trim_meets_metal(part, item, shop)
+        }
+        if idle and len(stopped) == len(idle):
+            return (
+                f"nothing can be cut from {', '.join(idle[:3])}: the cuts that trim it would come "
+                f"closer than {sizes.full(shop.metal_clear)} to metal; take the metal out, or cut "
+                "that end or edge off first and measure again"
+            )
+        idle = [name for name in idle if name not in stopped]
         if idle:
             return (
                 f"no place was found for it in the time given, though {', '.join(idle[:3])} "

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from inventory.stock import Stock
+from inventory.stock import FlawKind, Stock
 from nester.model import Part, Shop
 from nester.problem import Option, StockItem, build
 from nester.problem.excuses import Excuse
@@ -20,6 +20,14 @@ def has_place(part: Part, stock: Stock, shop: Shop) -> bool:
         for option in item.options
         for index, _ in option.shows
     )
+
+
+def trim_meets_metal(part: Part, stock: Stock, shop: Shop) -> bool:
+    """Whether the cuts that trim a stock item, which could give a part, come too near to metal."""
+    if not any(flaw.kind is FlawKind.METAL for flaw in stock.flaws):
+        return False
+    alone = replace(part, count=1, spare=0, glue_up=None)
+    return not build([alone], [stock], shop).stock
 
 
 def _starts(option: Option, index: int, item: StockItem) -> NDArray[np.bool_]:

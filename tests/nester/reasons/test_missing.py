@@ -8,7 +8,7 @@ The board of these tests is 96 x 8 in, square and straight, with a knot from 31 
 import pytest
 
 from inventory.formatter import Formatter
-from inventory.stock import Flaw, FlawKind
+from inventory.stock import Ends, Flaw, FlawKind
 from nester.check.impossible import cannot_work
 from nester.layout import Layout, Node, WasteUse
 from nester.model import Arch, Quality, System
@@ -86,6 +86,25 @@ def test_copies_of_stock_are_counted() -> None:
     assert why_missing(wanted, stock, SHOP, [layout("W-1"), layout("W-1", 2)]) == (
         "all walnut that could give it is used up by other parts"
     )
+
+
+def test_metal_where_a_rough_end_is_trimmed() -> None:
+    """A nail 2 from a rough end bars the cut that trims it; one 3 from it, or a square end, not.
+
+    The saw takes the last 1/8 of the inch that is trimmed, and keeps 1 clear of metal.
+    """
+    wanted = part("rail", 30, 7)
+    for at, ends, bars in (("1 15/16", Ends.ROUGH, True), ("2", Ends.ROUGH, False)):
+        nail = Flaw(FlawKind.METAL, inches(at), inches("3"), inches("1/8"), inches("1/8"))
+        stock = [board("W-1", flaws=(nail,), ends=ends)]
+        reason = why_missing(wanted, stock, SHOP, [])
+        assert reason.startswith("nothing can be cut from W-1: the cuts that trim it ") is bars
+        assert ("closer than 1 to metal; take the metal out" in reason) is bars
+    nail = Flaw(FlawKind.METAL, inches("1"), inches("3"), inches("1/8"), inches("1/8"))
+    free = board("W-2", flaws=(nail,))
+    assert why_missing(wanted, [free], SHOP, []).startswith("no place was found for it")
+    both = [board("W-1", flaws=(nail,), ends=Ends.ROUGH), free]
+    assert "though W-2 is not used up" in why_missing(wanted, both, SHOP, [])
 
 
 def test_a_part_too_big_for_all_stock() -> None:
