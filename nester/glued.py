@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from inventory.length import Length
+from nester.joints import place_words
 from nester.layout import Node, StripUse
 from nester.plan import Panel, Plan
 from nester.sawing import walk
@@ -12,18 +13,17 @@ from nester.sawing import walk
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A strip as it is sawn: its number from the panel's near edge, its board, its size."""
+    """A strip as it is sawn: its number from the panel's near edge, its board, its size.
+
+    ``place`` is what the board is called.
+    """
 
     number: int
     stock: str
     copy: int
     length: Length
     width: Length
-
-    @property
-    def place(self) -> str:
-        """The layout that the strip is sawn in."""
-        return f"{self.stock}-{self.copy}"
+    place: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,8 @@ def glued_panels(plan: Plan) -> list[Glued]:
     strips: dict[str, list[Strip]] = {}
     for layout in plan.layouts:
         for panel, number, node in _strips(layout.tree):
-            found = Strip(number, layout.stock, layout.copy, node.length, node.width)
+            place = place_words(layout.stock, layout.copy, plan)
+            found = Strip(number, layout.stock, layout.copy, node.length, node.width, place)
             strips.setdefault(panel, []).append(found)
     return [
         Glued(panel, tuple(sorted(strips.get(panel.id, ()), key=lambda s: s.number)))

@@ -6,6 +6,7 @@ The number of a joint stands on both of the sides that meet, on whatever boards 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
+from fractions import Fraction
 
 from nester.layout import BlankUse
 from nester.matching import Copy, Matching
@@ -36,7 +37,8 @@ class Side(Enum):
 class Joint:
     """A joint between two copies of parts; ``label`` is unique in the plan.
 
-    ``odd``: the corner of a wrap between its last part and its first.
+    ``odd``: the corner of a wrap between its last part and its first. ``degrees``: what each of the
+    two is cut off square by.
     """
 
     label: str
@@ -46,6 +48,7 @@ class Joint:
     edges: tuple[Edge, Edge]
     runs_on: bool
     odd: bool
+    degrees: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,16 +90,16 @@ def joints_of(plan: Plan) -> Joints:
             continue
         letter = _letter(lettered.index(match)) if len(lettered) > 1 and match in lettered else ""
         for index, own in enumerate(rows[match.name]):
-            oriented.update(copy for row in own for copy in row)
             if match.how is How.BOOK:
                 (first,), (second,) = own[0], own[1]
                 books |= {first: second, second: first}
                 continue
+            oriented.update(copy for row in own for copy in row)
             for joint in _of_set(match, letter, index, own, matching.running(match, own)):
                 for edge, copy in zip(joint.edges, (joint.first, joint.second), strict=True):
                     meets.setdefault(copy, []).append((edge, joint))
     found = {copy: tuple(pairs) for copy, pairs in meets.items()}
-    return Joints(found, frozenset(oriented), books, _places(matching))
+    return Joints(found, frozenset(oriented), books, _places(matching, plan))
 
 
 def side_of(edge: Edge, use: BlankUse) -> Side:
@@ -115,18 +118,29 @@ def copy_words(copy: Copy) -> str:
     return f"{copy[0]} {copy[1]}"
 
 
+def place_words(stock: str, copy: int, plan: Plan) -> str:
+    """Return what a piece of stock is called: its id, and which piece where there are several."""
+    return f"{stock}-{copy}" if plan.stock_by_id(stock).count > 1 else stock
+
+
+def angle_words(joint: Joint) -> str:
+    """Return at which angle the two sides of a joint are cut."""
+    return f"mitered {float(joint.degrees):g}°" if joint.degrees else "square"
+
+
 def _of_set(
     match: Match, letter: str, index: int, own: Sequence[Sequence[Copy]], running: set[int]
 ) -> Iterator[Joint]:
     n = len(own)
     corners = n if match.how is How.WRAP else n - 1
     across = match.how is How.STACK
+    degrees = match.miter if match.how is How.WRAP else Fraction(0)
     edges = (Edge.FAR, Edge.NEAR) if across else (Edge.END_B, Edge.END_A)
     for k in range(corners):
         label = f"{letter}{index * corners + k + 1}"
         odd = match.how is How.WRAP and k == n - 1
         for first, second in zip(own[k], own[(k + 1) % n], strict=False):
-            yield Joint(label, match.name, first, second, edges, k in running, odd)
+            yield Joint(label, match.name, first, second, edges, k in running, odd, degrees)
 
 
 def _letter(index: int) -> str:
@@ -146,8 +160,8 @@ def _figure(joint: Joint) -> int:
     return int(joint.label.removeprefix(_letters(joint)))
 
 
-def _places(matching: Matching) -> dict[Copy, str]:
+def _places(matching: Matching, plan: Plan) -> dict[Copy, str]:
     return {
-        copy: ", ".join(f"{stock}-{number}" for stock, number in sorted(homes))
+        copy: ", ".join(place_words(stock, number, plan) for stock, number in sorted(homes))
         for copy, homes in matching.home.items()
     }

@@ -15,7 +15,7 @@ SAW_WORDS = {
     Saw.RIP: "rip",
     Saw.ROUGH_RIP: "rough rip",
     Saw.RESAW: "resaw",
-    Saw.MITER: "miter cut",
+    Saw.MITER: "joint cut",  # square in a sequence; the list of joints has its angle
 }
 """What is done at each saw; the sheet saw crosscuts and rips."""
 

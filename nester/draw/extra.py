@@ -11,6 +11,7 @@ from inventory.length import Length
 from inventory.stock import Board, Edges, Ends, Face, Flaw, Stock
 from nester.draw.cutting import is_resawn
 from nester.glued import Glued, materials_of
+from nester.joints import place_words
 from nester.layout import Layout, Node
 from nester.plan import Plan
 from nester.sawing import walk
@@ -31,8 +32,10 @@ class Extra:
     leaf: bool = False
 
 
-def leaves_of(layout: Layout, stock: Stock) -> Iterator[Extra]:
+def leaves_of(layout: Layout, plan: Plan) -> Iterator[Extra]:
     """Yield a sheet for each leaf that is resawn in a layout, the one of face A first."""
+    stock = plan.stock_by_id(layout.stock)
+    place = place_words(layout.stock, layout.copy, plan)
     if not isinstance(stock, Board):
         return
     for node in walk(layout.tree):
@@ -54,7 +57,7 @@ def leaves_of(layout: Layout, stock: Stock) -> Iterator[Extra]:
             )
             note = (
                 f"Leaf {number} of 2 of “{node.run or 'pair'}”, {side}, after cut {node.cut.order}"
-                f" on {layout.stock}-{layout.copy}: the sawn face lies {sawn} here and is the"
+                f" on {place}: the sawn face lies {sawn} here and is the"
                 " outside. Measures run from this leaf's own end A and near edge."
             )
             yield Extra(
@@ -66,7 +69,7 @@ def leaves_of(layout: Layout, stock: Stock) -> Iterator[Extra]:
                     thickness=thickness,
                     tree=moved(piece, piece.x, piece.y),
                 ),
-                f"{layout.stock}-{layout.copy}, leaf {number}",
+                f"{place}, leaf {number}",
                 (note,),
                 leaf=True,
             )

@@ -13,7 +13,7 @@ from nester.draw.sheet import Heading, draw_pages
 from nester.draw.stale import signed
 from nester.draw.type import clean
 from nester.glued import glued_panels
-from nester.joints import joints_of
+from nester.joints import joints_of, place_words
 from nester.layout import Layout
 from nester.plan import Plan
 
@@ -42,7 +42,7 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
     extras: list[Extra] = []
     for layout in plan.layouts:
         extras.append(of_stock(layout, plan, measure))
-        extras += leaves_of(layout, plan.stock_by_id(layout.stock))
+        extras += leaves_of(layout, plan)
     extras += [panel_sheet(glued, plan, measure) for glued in glued_panels(plan)]
     stem, leaf = "", 0
     for number, sheet in enumerate(extras, start=1):
@@ -77,7 +77,8 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
 def of_stock(layout: Layout, plan: Plan, measure: Formatter) -> Extra:
     """Return the sheet of a piece of stock."""
     stock = plan.stock_by_id(layout.stock)
-    return Extra(stock, layout, "", noted(cutaway_notes(layout, stock, plan, measure)))
+    subject = place_words(layout.stock, layout.copy, plan)
+    return Extra(stock, layout, subject, noted(cutaway_notes(layout, stock, plan, measure)))
 
 
 def noted(notes: list[str]) -> tuple[str, ...]:

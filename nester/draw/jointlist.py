@@ -4,8 +4,9 @@ from nester.draw.cutting import Cutting
 from nester.draw.names import Wording
 from nester.draw.tables import Table, made
 from nester.draw.type import NOTE, clean, clipped, line, rich
-from nester.joints import Joint, copy_words
+from nester.joints import Joint, angle_words, copy_words
 from nester.layout import BlankUse
+from nester.matching import Copy
 
 ROOM = 34.0
 """Widest name of a piece in the list of joints [mm]."""
@@ -20,7 +21,7 @@ def joints_in(cutting: Cutting, wording: Wording) -> list[Joint]:
 def is_matched(cutting: Cutting, wording: Wording) -> bool:
     """Return whether any piece of a layout belongs to a match that marks are made for."""
     copies = {(n.use.part, n.use.copy) for n in cutting.leaves if isinstance(n.use, BlankUse)}
-    return not copies.isdisjoint(wording.joints.oriented)
+    return any(c in wording.joints.oriented or c in wording.joints.books for c in copies)
 
 
 def joint_table(cutting: Cutting, wording: Wording) -> Table:
@@ -37,16 +38,20 @@ def joint_table(cutting: Cutting, wording: Wording) -> Table:
                 where = ""
             elif place in boards:
                 where = " of the other leaf"
-            name = clipped(clean(copy_words(copy)), ROOM, NOTE)
-            cells.append(line(clean(f"{name}, {edge.value}{where}"), NOTE))
+            cells.append(line(clean(f"{named(copy)}, {edge.value}{where}"), NOTE))
+        cells.append(line(angle_words(joint), NOTE))
         cells.append(line(grain_words(joint), NOTE))
         rows.append(tuple(cells))
     for first, second in wording.joints.books.items():
         if first in here and (first < second or second not in here):
-            names = (clipped(clean(copy_words(copy)), ROOM, NOTE) for copy in (first, second))
-            cells = [line("book", NOTE, True), *(line(name, NOTE) for name in names)]
-            rows.append((*cells, line("opened, mirrors it", NOTE)))
-    return made("Joints", ("joint", "of", "meets", "grain"), rows)
+            cells = [line("book", NOTE, True), *(line(named(c), NOTE) for c in (first, second))]
+            rows.append((*cells, line("leaves", NOTE), line("mirrored at the seam", NOTE)))
+    return made("Joints", ("joint", "of", "meets", "cut", "grain"), rows)
+
+
+def named(copy: Copy) -> str:
+    """Return a piece's name, cut short where it is long, and which copy it is."""
+    return copy_words((clipped(clean(copy[0]), ROOM, NOTE), copy[1]))
 
 
 def grain_words(joint: Joint) -> str:

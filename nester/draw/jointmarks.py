@@ -53,7 +53,10 @@ def joint_marks(
         for edge, joint in wording.joints.meets.get(copy, ()):
             marks += tag_on(node, side_of(edge, use), joint, views, field)
         if copy in wording.joints.oriented:
-            marks += top_on(node, side_of(Edge.FAR, use), use, views, field)
+            marks += top_on(node, side_of(Edge.FAR, use), "top", use, views, field)
+        elif copy in wording.joints.books:
+            # Leaves of a book open about one edge of the blank that they were resawn from.
+            marks += top_on(node, Side.HIGH_Y, "seam", use, views, field)
     return marks
 
 
@@ -78,10 +81,13 @@ def tag_on(node: Node, side: Side, joint: Joint, views: Sequence[View], field: F
 
 
 def top_on(
-    node: Node, side: Side, use: BlankUse, views: Sequence[View], field: Field
+    node: Node, side: Side, what: str, use: BlankUse, views: Sequence[View], field: Field
 ) -> list[Mark]:
-    """Return the caret to the top edge of a piece and the words beside it, where they fit."""
-    words = line(f"top, outside {'down' if use.flipped else 'up'}", NOTE)
+    """Return the caret to the top edge of a piece and the words beside it, where they fit.
+
+    ``what`` is "top", or "seam" where the edge is that of a book.
+    """
+    words = line(f"{what}, outside {'down' if use.flipped else 'up'}", NOTE)
     for with_words in (True, False):
         room = 2 * ARM + (words.width + 1.0 if with_words else 0.0)
         deep = max(ARM, words.height) if with_words else ARM

@@ -81,10 +81,10 @@ def test_leaves_have_sheets_of_their_own(tmp_path: Path) -> None:
     whole, first, second = sheets.values()
     assert [re.sub(r"\d.*", "", name) for name in whole.said("name")] == ["case two leaves"]
     assert "resaw" in whole.said("cell")
-    assert "miter cut" not in whole.said("cell")
+    assert "joint cut" not in whole.said("cell")
     for leaf, word in ((first, "down"), (second, "up")):
         assert len(leaf.rects["piece"]) == 2
-        assert leaf.said("cell").count("miter cut") == 1
+        assert leaf.said("cell").count("joint cut") == 1
         assert set(leaf.said("top-edge")) == {f"top, outside {word}"}
         assert "joint-broken" not in leaf.polygons
     assert sorted(first.said("joint") + second.said("joint")) == sorted("11223344")
@@ -120,4 +120,20 @@ def test_a_run_is_cut_from_its_panel(tmp_path: Path) -> None:
     sheet = drawn(plan, tmp_path)[f"panel-{panel.id}"]
     assert sheet.said("joint") == ["1", "1"]
     assert len(sheet.discs["disc"]) == 1
-    assert "miter cut" in sheet.said("cell")
+    assert "joint cut" in sheet.said("cell")
+
+
+def test_a_book_opens_at_one_edge(tmp_path: Path) -> None:
+    """Both leaves have the seam at the same edge of the blank; one shows the face you see."""
+    doors = part("left", width="5") + part("right", width="5")
+    book = match("doors", how="book", parts=["left", "right"])
+    plan = planned(board(thickness="2"), doors + book, stop=Rounds(5))
+    whole, first, second = drawn(plan, tmp_path).values()
+    assert "two leaves" in " ".join(whole.said("name"))
+    assert first.said("top-edge") == ["seam, outside down"]
+    assert second.said("top-edge") == ["seam, outside up"]
+    for leaf in (first, second):
+        ((piece, _),) = leaf.rects["piece"]
+        (words,) = [text for text in leaf.texts if text.role == "top-edge"]
+        assert words.box.top - piece.top < 2 < piece.bottom - words.box.bottom
+        assert "mirrored at the seam" in leaf.said("cell")

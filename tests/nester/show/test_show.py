@@ -235,7 +235,7 @@ def test_a_panel_has_its_strips_and_its_own_cuts() -> None:
     assert [strip[0] for strip in strips] == ["1", "2", "3", "4"]
     assert all(strip[1].startswith("M-1-") for strip in strips)
     assert lines[7] == "Cut from the panel, once the glue is dry"
-    (cut,) = [line for line in lines if "miter cut" in line]
+    (cut,) = [line for line in lines if "joint cut" in line]
     assert cut.split()[0] == "1"
 
 
