@@ -55,12 +55,13 @@ class Joint:
 class Joints:
     """All joints of a plan: ``meets`` by copy, each with the edge that it lies on.
 
-    ``oriented`` are the copies whose top edge and outside are to be marked, ``books`` those of
-    book matches with their other leaf, ``places`` where each copy lies.
+    ``oriented`` has the copies whose outside is to be marked, and the edge of each that is its top:
+    in a stack the near edge, for the first part is the uppermost, elsewhere the far edge.
+    ``books`` are the copies of book matches with their other leaf, ``places`` where each copy lies.
     """
 
     meets: Mapping[Copy, tuple[tuple[Edge, Joint], ...]] = field(default_factory=dict)
-    oriented: frozenset[Copy] = frozenset()
+    oriented: Mapping[Copy, Edge] = field(default_factory=dict)
     books: Mapping[Copy, Copy] = field(default_factory=dict)
     places: Mapping[Copy, str] = field(default_factory=dict)
 
@@ -83,7 +84,7 @@ def joints_of(plan: Plan) -> Joints:
     matching = Matching(plan.layouts, plan.panels)
     lettered = [match for match in plan.matches if match.how not in (How.SAME_BOARD, How.BOOK)]
     meets: dict[Copy, list[tuple[Edge, Joint]]] = {}
-    oriented: set[Copy] = set()
+    oriented: dict[Copy, Edge] = {}
     books: dict[Copy, Copy] = {}
     for match in plan.matches:
         if match.how is How.SAME_BOARD:
@@ -94,12 +95,16 @@ def joints_of(plan: Plan) -> Joints:
                 (first,), (second,) = own[0], own[1]
                 books |= {first: second, second: first}
                 continue
-            oriented.update(copy for row in own for copy in row)
+            for copy in (copy for row in own for copy in row):
+                if match.how is How.STACK:
+                    oriented[copy] = Edge.NEAR
+                else:  # which may be in a row of a stack that was told first
+                    oriented.setdefault(copy, Edge.FAR)
             for joint in _of_set(match, letter, index, own, matching.running(match, own)):
                 for edge, copy in zip(joint.edges, (joint.first, joint.second), strict=True):
                     meets.setdefault(copy, []).append((edge, joint))
     found = {copy: tuple(pairs) for copy, pairs in meets.items()}
-    return Joints(found, frozenset(oriented), books, _places(matching, plan))
+    return Joints(found, oriented, books, _places(matching, plan))
 
 
 def side_of(edge: Edge, use: BlankUse) -> Side:

@@ -35,8 +35,13 @@ def glue_marks(lines: Sequence[Segment], words: Sequence[Box]) -> list[Mark]:
     return [segments(left, GLUE)] if left else []
 
 
-def strip_words(glued: Glued | None, views: Sequence[View], field: Field) -> list[Mark]:
-    """Return in each strip, at the first end that has room, its number and its board."""
+def strip_words(
+    glued: Glued | None, views: Sequence[View], field: Field, lines: Field
+) -> list[Mark]:
+    """Return in each strip, where there is room first, its number and its board.
+
+    They keep off all that is taken in ``field`` and off the ``lines`` of the drawing.
+    """
     if glued is None or not views:
         return []
     view = views[0]
@@ -47,7 +52,7 @@ def strip_words(glued: Glued | None, views: Sequence[View], field: Field) -> lis
         for words in (line(name, NOTE), line(str(strip.number), NOTE, True)):
             middle = (view.y(low) + view.y(high)) / 2
             found = None
-            for i in range(40):
+            for i in range(int(view.mm(view.end - view.start) / 2.0)):
                 text = Text(
                     words,
                     view.x(view.start) + 1.5 + 2.0 * i,
@@ -56,7 +61,7 @@ def strip_words(glued: Glued | None, views: Sequence[View], field: Field) -> lis
                 )
                 tall = view.y(low) - view.y(high)
                 inside = text.box.right < view.x(view.end) - 1.0 and text.box.height <= tall
-                if inside and field.free(text.box, 0.3):
+                if inside and field.free(text.box, 0.3) and lines.free(text.box, 0.3):
                     found = text
                     break
             if found is not None:

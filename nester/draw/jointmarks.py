@@ -15,7 +15,7 @@ from nester.draw.names import Wording
 from nester.draw.page import Box
 from nester.draw.type import NOTE, SIZE, Line, line
 from nester.draw.view import View
-from nester.joints import Edge, Joint, Side, side_of
+from nester.joints import Joint, Side, side_of
 from nester.layout import BlankUse, Node
 
 TAG = Style("joint", Pen.DIMENSION, fill=Fill.WHITE)
@@ -31,6 +31,8 @@ DEEP = 4.0
 """Depth of a tag's body [mm]."""
 OFF = 0.45
 """White between a mark and the side of the piece that it belongs to [mm]."""
+ASIDE = 0.85
+"""How far from the middle of an edge to its end a joint's tag stands, so that names have room."""
 STEPS = 12
 """Places tried for a mark from the middle of a side to either end."""
 ARM = 1.5
@@ -52,8 +54,9 @@ def joint_marks(
         copy = (use.part, use.copy)
         for edge, joint in wording.joints.meets.get(copy, ()):
             marks += tag_on(node, side_of(edge, use), joint, views, field)
-        if copy in wording.joints.oriented:
-            marks += top_on(node, side_of(Edge.FAR, use), "top", use, views, field)
+        top = wording.joints.oriented.get(copy)
+        if top is not None:
+            marks += top_on(node, side_of(top, use), "top", use, views, field)
         elif copy in wording.joints.books:
             # Leaves of a book open about one edge of the blank that they were resawn from.
             marks += top_on(node, Side.HIGH_Y, "seam", use, views, field)
@@ -69,7 +72,7 @@ def tag_on(node: Node, side: Side, joint: Joint, views: Sequence[View], field: F
     wide = max(figure.width + 1.8, DEEP)
     for box in boxes_at(node, side, views):
         along, deep = (wide, DEEP) if side in LEVEL else (DEEP, wide)
-        for tip in spots_at(box, side, along, deep + POINT + OFF, 0.5):
+        for tip in spots_at(box, side, along, deep + POINT + OFF, ASIDE):
             body = body_of(tip, side, along, deep)
             if not box.holds(body) or not field.free(body, 0.2):
                 continue

@@ -126,14 +126,21 @@ def letters(words: Words, piece: Box, name_size: float) -> bool:
 
 
 def placed_label(
-    words: Words, piece: Box, name_size: float, field: Field, avoid: Field | None
+    words: Words,
+    piece: Box,
+    name_size: float,
+    field: Field,
+    avoid: Field | None,
+    upright: bool = False,
 ) -> list[Text] | None:
     """Return the label placed in ``piece``, or None where it finds no place.
 
     It keeps clear of all that is taken in ``field``, and in ``avoid`` (hatching) where that is
-    given; hatching can be left out round a label.
+    given; hatching can be left out round a label. ``upright``: the label must not be turned.
     """
     for block, turned in fitting(words, piece, name_size):
+        if turned and upright:
+            continue
         spot = place_for(block, turned, piece, field, avoid)
         if spot is not None:
             field.take(block.box(*spot, turned))

@@ -59,9 +59,13 @@ def lettered(
     sizes = [size for size in NAME_SIZES if size <= largest]
     for item in labelled:
         # A smaller name clear of the hatching is read more easily than a large one across it.
-        for size, wary in [(s, True) for s in sizes] + [(s, False) for s in sizes]:
+        lying = item.box.width >= item.box.height
+        ways = [(size, wary) for wary in (True, False) for size in sizes]
+        # In a piece that lies a smaller name is read more easily than one turned up the page.
+        tries = [(*way, True) for way in ways if lying] + [(*way, False) for way in ways]
+        for size, wary, upright in tries:
             around = avoid if wary else None
-            found = placed_label(item.words, item.box, size, field, around)
+            found = placed_label(item.words, item.box, size, field, around, upright)
             if found is not None:
                 labels += found
                 break

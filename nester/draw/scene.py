@@ -135,7 +135,6 @@ def compose(
     glued = [line for row in rows for line in glue_lines(wording.panel, row.view)]
     for box in shape_boxes(glued):
         hatched.take(box)
-    strips = strip_words(wording.panel, arranged.views, field)
     shapes = [line for row in rows for line in shape_lines(layout, wording.parts, row.view)]
     for box in shape_boxes(shapes):
         hatched.take(box)
@@ -144,6 +143,7 @@ def compose(
 
     labelled = to_label(cutting, arranged.views, wording)
     labels, small = lettered(labelled, field, hatched)
+    strips = strip_words(wording.panel, arranged.views, field, lines)
     keyed = tuple((number, item.node) for number, item in enumerate(small, start=1))
     right = min(room.right, max(box.right for box in field.taken) + KEY_ROOM)
     discs = sum(isinstance(mark, Disc) for mark in cuts)

@@ -113,3 +113,11 @@ def test_parts_of_one_board_have_no_joints() -> None:
     joints = joints_of(planned(board(), part(count=2) + together))
     assert not joints.meets
     assert not joints.oriented
+
+
+def test_the_first_part_of_a_stack_is_the_uppermost() -> None:
+    """In a bank of fronts the near edge is the top, for it is the far one that meets the next."""
+    joints = joints_of(bank())
+    assert set(joints.oriented.values()) == {Edge.NEAR}
+    wrapped = joints_of(planned(board(length="90"), CASE + WRAP))
+    assert set(wrapped.oriented.values()) == {Edge.FAR}
