@@ -1,10 +1,13 @@
 """The lists of joints and of strips that stand below a drawing."""
 
+from collections.abc import Sequence
+
 from nester.draw.cutting import Cutting
+from nester.draw.lists import spans
 from nester.draw.names import Wording
 from nester.draw.tables import Table, made
 from nester.draw.type import NOTE, clean, clipped, line, rich
-from nester.joints import Joint, angle_words, copy_words
+from nester.joints import Joint, angle_words
 from nester.layout import BlankUse
 from nester.matching import Copy
 
@@ -29,29 +32,45 @@ def joint_table(cutting: Cutting, wording: Wording) -> Table:
     here = {(n.use.part, n.use.copy) for n in cutting.leaves if isinstance(n.use, BlankUse)}
     boards = {wording.joints.places.get(copy, "") for copy in here}
     rows = []
-    for joint in joints_in(cutting, wording):
+    for joints in alike(joints_in(cutting, wording), wording):
+        joint = joints[0]
         cells = [line(joint.label, NOTE, True)]
-        for copy, edge in zip((joint.first, joint.second), joint.edges, strict=True):
-            place = wording.joints.places.get(copy, "")
+        for copies, edge in (
+            ([j.first for j in joints], joint.edges[0]),
+            ([j.second for j in joints], joint.edges[1]),
+        ):
+            place = wording.joints.places.get(copies[0], "")
             where = f" on {place}" if place else ", missing"
-            if copy in here:
+            if here.issuperset(copies):
                 where = ""
             elif place in boards:
                 where = " of the other leaf"
-            cells.append(line(clean(f"{named(copy)}, {edge.value}{where}"), NOTE))
+            cells.append(line(clean(f"{named(copies)}, {edge.value}{where}"), NOTE))
         cells.append(line(angle_words(joint), NOTE))
         cells.append(line(grain_words(joint), NOTE))
         rows.append(tuple(cells))
     for first, second in wording.joints.books.items():
         if first in here and (first < second or second not in here):
-            cells = [line("book", NOTE, True), *(line(named(c), NOTE) for c in (first, second))]
+            cells = [line("book", NOTE, True), *(line(named([c]), NOTE) for c in (first, second))]
             rows.append((*cells, line("leaves", NOTE), line("mirrored at the seam", NOTE)))
     return made("Joints", ("joint", "of", "meets", "cut", "grain"), rows)
 
 
-def named(copy: Copy) -> str:
-    """Return a piece's name, cut short where it is long, and which copy it is."""
-    return copy_words((clipped(clean(copy[0]), ROOM, NOTE), copy[1]))
+def alike(joints: Sequence[Joint], wording: Wording) -> list[list[Joint]]:
+    """Return joints of one number between the same parts on the same boards together, in order."""
+    places = wording.joints.places
+    groups: dict[tuple[str, ...], list[Joint]] = {}
+    for joint in joints:
+        ends = (joint.first, joint.second)
+        key = (joint.label, *(copy[0] for copy in ends), *(places.get(copy, "") for copy in ends))
+        groups.setdefault(key, []).append(joint)
+    return list(groups.values())
+
+
+def named(copies: Sequence[Copy]) -> str:
+    """Return the name of a part, cut short where it is long, and which copies of it these are."""
+    name = clipped(clean(copies[0][0]), ROOM, NOTE)
+    return f"{name} {spans(number for _, number in copies)}"
 
 
 def grain_words(joint: Joint) -> str:

@@ -137,3 +137,19 @@ def test_a_book_opens_at_one_edge(tmp_path: Path) -> None:
         (words,) = [text for text in leaf.texts if text.role == "top-edge"]
         assert words.box.top - piece.top < 2 < piece.bottom - words.box.bottom
         assert "mirrored at the seam" in leaf.said("cell")
+
+
+def test_pairs_that_meet_at_one_joint_share_a_row(tmp_path: Path) -> None:
+    """Two rows of three fronts, one over the other: three pairs meet at the joint between them."""
+    row = match("row", how="sequence", parts=["front"] * 3, sets=2)
+    bank = match("bank", how="stack", parts=["row", "row"])
+    fronts = part("front", length="12", count=6)
+    (drawing,) = drawn(
+        planned(board(width="8"), fronts + row + bank, stop=Rounds(5)), tmp_path
+    ).values()
+    assert drawing.said("joint").count("B1") == 6
+    cells = drawing.said("cell")
+    assert cells.count("B1") == 1
+    assert "front 1–3, far edge" in cells
+    assert "front 4–6, near edge" in cells
+    assert cells.count("square") == 5
