@@ -1,17 +1,20 @@
 """Flaws on the drawing."""
 
+from dataclasses import replace
+
 import pytest
 
 from inventory.formatter import Formatter
 from inventory.length import MM
-from inventory.stock import Face, Flaw, FlawKind
+from inventory.stock import Board, Face, Flaw, FlawKind
 from nester.draw import draw_layout
 from nester.draw.field import Field
 from nester.draw.flaws import beside, flaw_letter, holds, letter
 from nester.draw.page import Box
+from nester.layout import WasteUse
 from tests.nester.draw import wood
 from tests.nester.draw.reading import path_spots, read
-from tests.nester.draw.wood import blank, inches, layout_of, small_board
+from tests.nester.draw.wood import blank, cross, inches, layout_of, part, rip, small_board
 
 
 def test_letters_begin_with_c_and_never_end():
@@ -22,8 +25,6 @@ def test_letters_begin_with_c_and_never_end():
 
 def drawn_with(*flaws):
     """Return a board of 60 x 6 in with the flaws, one piece cut from it, read back."""
-    from dataclasses import replace
-
     board, _, _ = small_board()
     board = replace(board, flaws=flaws)
     svg = draw_layout(layout_of(board, blank("shelf")), board, [], Formatter.of("in"))
@@ -131,8 +132,6 @@ def test_places_beside_a_sloping_flaw_are_outside_it():
 
 def test_a_board_with_forty_flaws_is_drawn():
     """Every one has its line in the key, some page or other, and no text lies on another."""
-    from dataclasses import replace
-
     from nester.draw import Heading, draw_pages
 
     board, _, _ = small_board()
@@ -146,3 +145,29 @@ def test_a_board_with_forty_flaws_is_drawn():
     )
     keyed = [t for page in pages for t in read(page).said("cell") if "worm hole" in t]
     assert len(keyed) == 40
+
+
+def test_numbers_of_cuts_keep_off_a_small_flaw():
+    """A knot where a rip starts in the middle of the board: the disc moves along the cut."""
+    knot = Flaw(FlawKind.KNOT, inches("30 3/4"), inches("2 3/4"), inches("1/2"), inches("1/2"))
+    board = Board("M-1", "maple", inches(60), inches(6), inches(6), inches(1), inches(1))
+    what = cross(
+        (inches(30), WasteUse()), (None, rip((inches(3), blank("rail")), (None, WasteUse())))
+    )
+    parts = [part("rail", inches(29), inches(3))]
+    free = read(draw_layout(layout_of(board, what), board, parts, Formatter.of("in")))
+    spotted = replace(board, flaws=(knot,))
+    drawing = read(draw_layout(layout_of(spotted, what), spotted, parts, Formatter.of("in")))
+    (flaw,) = drawing.polygons["flaw"]
+    xs, ys = [x for x, _ in flaw], [y for _, y in flaw]
+
+    def over(discs):
+        return [
+            (x, y)
+            for x, y, r in discs
+            if min(xs) - r < x < max(xs) + r and min(ys) - r < y < max(ys) + r
+        ]
+
+    assert len(drawing.discs["disc"]) == len(free.discs["disc"]) == 2
+    assert over(drawing.discs["disc"]) == []
+    assert over(free.discs["disc"])  # it would stand there if nothing were in the way
