@@ -112,7 +112,7 @@ class Composer:
             cut_table(self.cutting, self.wording, detail),
             piece_table(self.cutting, self.wording, keyed, detail),
             strip_table(self.wording),
-            joint_table(self.cutting, self.wording),
+            joint_table(self.cutting, self.wording, detail),
             flaw_table(self.stock.flaws, self.wording),
         ]
         return [table for table in found if table.rows]

@@ -37,6 +37,12 @@ class Field:
         for key in squares(box):
             self.bins.setdefault(key, []).append(box)
 
+    def release(self, box: Box) -> None:
+        """Mark ``box`` as free again; raises ``ValueError`` where it was not taken."""
+        self.taken.remove(box)
+        for key in squares(box):
+            self.bins[key].remove(box)
+
     def take_all(self, boxes: Iterable[Box]) -> None:
         """Mark all ``boxes`` as taken."""
         for box in boxes:

@@ -1,18 +1,20 @@
 """The lists of joints and of strips that stand below a drawing."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from nester.draw.cutting import Cutting
-from nester.draw.lists import spans
+from nester.draw.lists import Detail, spans
 from nester.draw.names import Wording
 from nester.draw.tables import Table, made
-from nester.draw.type import NOTE, clean, clipped, line, rich
+from nester.draw.type import NOTE, Line, clean, clipped, line, rich
 from nester.joints import Joint, angle_words
 from nester.layout import BlankUse
 from nester.matching import Copy
 
 ROOM = 34.0
 """Widest name of a piece in the list of joints [mm]."""
+CHAIN = 3
+"""So many joints one after the other may share a row."""
 
 
 def joints_in(cutting: Cutting, wording: Wording) -> list[Joint]:
@@ -27,12 +29,20 @@ def is_matched(cutting: Cutting, wording: Wording) -> bool:
     return any(c in wording.joints.oriented or c in wording.joints.books for c in copies)
 
 
-def joint_table(cutting: Cutting, wording: Wording) -> Table:
-    """Return the list of joints: what meets what, on which board, and whether the grain runs on."""
+def joint_table(cutting: Cutting, wording: Wording, detail: Detail = Detail.FULL) -> Table:
+    """Return the list of joints: what meets what, on which board, and whether the grain runs on.
+
+    Where little may be said, joints that run on one after the other share a row.
+    """
     here = {(n.use.part, n.use.copy) for n in cutting.leaves if isinstance(n.use, BlankUse)}
     boards = {wording.joints.places.get(copy, "") for copy in here}
     rows = []
-    for joints in alike(joints_in(cutting, wording), wording):
+    grouped = here if detail in (Detail.GROUPED, Detail.KEY) else ()
+    for chain in chains(alike(joints_in(cutting, wording), wording), grouped):
+        if len(chain) > 1:
+            rows.append(chain_row([group[0] for group in chain]))
+            continue
+        joints = chain[0]
         joint = joints[0]
         cells = [line(joint.label, NOTE, True)]
         for copies, edge in (
@@ -54,6 +64,44 @@ def joint_table(cutting: Cutting, wording: Wording) -> Table:
             cells = [line("book", NOTE, True), *(line(named([c]), NOTE) for c in (first, second))]
             rows.append((*cells, line("leaves", NOTE), line("mirrored at the seam", NOTE)))
     return made("Joints", ("joint", "of", "meets", "cut", "grain"), rows)
+
+
+def chains(groups: Sequence[list[Joint]], here: Collection[Copy]) -> Iterator[list[list[Joint]]]:
+    """Yield the groups of joints, those in one chain where they run on through pieces ``here``."""
+    chain: list[list[Joint]] = []
+    for group in [*groups, []]:
+        if chain and not (group and _follows(chain[-1], group, here)):
+            yield from [chain] if len(chain) >= CHAIN else [[one] for one in chain]
+            chain = []
+        chain.append(group)
+
+
+def _follows(before: Sequence[Joint], after: Sequence[Joint], here: Collection[Copy]) -> bool:
+    if len(before) > 1 or len(after) > 1:
+        return False
+    one, two = before[0], after[0]
+    return (
+        one.match == two.match
+        and one.second == two.first
+        and one.runs_on
+        and two.runs_on
+        and all(copy in here for copy in (one.first, one.second, two.second))
+    )
+
+
+def chain_row(joints: Sequence[Joint]) -> tuple[Line, ...]:
+    """Return the row of joints at which the grain runs on from piece to piece."""
+    copies = [joints[0].first, *(joint.second for joint in joints)]
+    names = f"{named(copies[:1])} to {named(copies[-1:])}"
+    if len({name for name, _ in copies}) == 1:
+        names = named(copies)
+    return (
+        line(f"{joints[0].label}–{joints[-1].label}", NOTE, True),
+        line(names, NOTE),
+        line("each the next", NOTE),
+        line(angle_words(joints[0]), NOTE),
+        line(grain_words(joints[0]), NOTE),
+    )
 
 
 def alike(joints: Sequence[Joint], wording: Wording) -> list[list[Joint]]:

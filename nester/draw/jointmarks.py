@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from nester.draw.clip import Spot
 from nester.draw.cutting import Cutting
 from nester.draw.field import Field
-from nester.draw.marks import Dash, Fill, Mark, Pen, Polygon, Strokes, Style, boxed
+from nester.draw.flaws import bounds
+from nester.draw.marks import Dash, Fill, Mark, Pen, Polygon, Strokes, Style, Text, boxed
 from nester.draw.names import Wording
 from nester.draw.page import Box
 from nester.draw.type import NOTE, SIZE, Line, line
@@ -41,12 +42,14 @@ ARM = 1.5
 
 def joint_marks(
     cutting: Cutting, views: Sequence[View], wording: Wording, field: Field
-) -> list[Mark]:
+) -> tuple[list[Mark], dict[int, Text]]:
     """Return the marks of matches on all pieces, each clear of what is taken.
 
-    A piece too small for a mark goes without; the list of joints has all of them.
+    A piece too small for a mark goes without; the list of joints has all of them. Apart stand, by
+    the ``id`` of the piece, the words that may give way to its name.
     """
     marks: list[Mark] = []
+    spare: dict[int, Text] = {}
     for node in cutting.leaves:
         use = node.use
         if not isinstance(use, BlankUse):
@@ -56,11 +59,22 @@ def joint_marks(
             marks += tag_on(node, side_of(edge, use), joint, views, field)
         top = wording.joints.oriented.get(copy)
         if top is not None:
-            marks += top_on(node, side_of(top, use), "top", use, views, field)
+            found = top_on(node, side_of(top, use), "top", use, views, field)
         elif copy in wording.joints.books:
             # Leaves of a book open about one edge of the blank that they were resawn from.
-            marks += top_on(node, Side.HIGH_Y, "seam", use, views, field)
-    return marks
+            found = top_on(node, Side.HIGH_Y, "seam", use, views, field)
+        else:
+            continue
+        if found is None:
+            continue
+        marks.append(found[0])
+        if found[1] is not None:
+            # The outside is the face seen, unless said otherwise: only that must be said.
+            if use.flipped:
+                marks.append(found[1])
+            else:
+                spare[id(node)] = found[1]
+    return marks, spare
 
 
 def tag_on(node: Node, side: Side, joint: Joint, views: Sequence[View], field: Field) -> list[Mark]:
@@ -85,8 +99,8 @@ def tag_on(node: Node, side: Side, joint: Joint, views: Sequence[View], field: F
 
 def top_on(
     node: Node, side: Side, what: str, use: BlankUse, views: Sequence[View], field: Field
-) -> list[Mark]:
-    """Return the caret to the top edge of a piece and the words beside it, where they fit.
+) -> tuple[Mark, Text | None] | None:
+    """Return the caret to the top edge of a piece and the words beside it; None where none fits.
 
     ``what`` is "top", or "seam" where the edge is that of a book.
     """
@@ -99,43 +113,42 @@ def top_on(
                 body = body_of(tip, side, room, deep, 0.0)
                 if not box.holds(body) or not field.free(body, 0.25):
                     continue
-                field.take(body)
-                return caret(body, side, words if with_words else None)
-    return []
+                found = caret(body, side)
+                field.take(bounds(found.chains[0]))
+                if not with_words:
+                    return found, None
+                text = beside(body, side, words)
+                field.take(text.box)
+                return found, text
+    return None
 
 
-def caret(body: Box, side: Side, words: Line | None) -> list[Mark]:
-    """Return a caret that points to ``side`` at the beginning of ``body``, then the words."""
-    marks: list[Mark] = []
+def beside(body: Box, side: Side, words: Line) -> Text:
+    """Return words beside the caret at the beginning of ``body``, along the same side."""
+    if side in LEVEL:
+        down = words.height / 2
+        y = body.top + down if side is Side.HIGH_Y else body.bottom - down
+        return boxed(words, body.left + 2 * ARM + 1.0 + words.width / 2, y, role="top-edge")
+    across = words.height / 2
+    x = body.left + across if side is Side.LOW_X else body.right - across
+    return boxed(words, x, body.bottom - 2 * ARM - 1.0 - words.width / 2, True, "top-edge")
+
+
+def caret(body: Box, side: Side) -> Strokes:
+    """Return a caret that points to ``side`` at the beginning of ``body``."""
     if side in LEVEL:
         x = body.left + ARM
-        tip, foot = (
-            (body.top, body.top + ARM)
-            if side is Side.HIGH_Y
-            else (
-                body.bottom,
-                body.bottom - ARM,
-            )
-        )
+        tip, foot = (body.top, body.top + ARM)
+        if side is Side.LOW_Y:
+            tip, foot = (body.bottom, body.bottom - ARM)
         spots: tuple[Spot, ...] = ((x - ARM, foot), (x, tip), (x + ARM, foot))
-        if words is not None:
-            middle = (body.left + 2 * ARM + 1.0 + words.width / 2, body.centre[1])
-            marks.append(boxed(words, *middle, role="top-edge"))
     else:
         y = body.bottom - ARM
-        tip, foot = (
-            (body.left, body.left + ARM)
-            if side is Side.LOW_X
-            else (
-                body.right,
-                body.right - ARM,
-            )
-        )
+        tip, foot = (body.left, body.left + ARM)
+        if side is Side.HIGH_X:
+            tip, foot = (body.right, body.right - ARM)
         spots = ((foot, y - ARM), (tip, y), (foot, y + ARM))
-        if words is not None:
-            at = (body.centre[0], body.bottom - 2 * ARM - 1.0 - words.width / 2)
-            marks.append(boxed(words, *at, True, "top-edge"))
-    return [Strokes((spots,), CARET, "top edge"), *marks]
+    return Strokes((spots,), CARET, "top edge")
 
 
 def boxes_at(node: Node, side: Side, views: Sequence[View]) -> Iterator[Box]:
@@ -151,8 +164,8 @@ def boxes_at(node: Node, side: Side, views: Sequence[View]) -> Iterator[Box]:
 def spots_at(box: Box, side: Side, along: float, deep: float, first: float) -> Iterator[Spot]:
     """Yield where a mark may touch a side of a piece.
 
-    Along the page it begins aside of the middle, which is for the name: ``first`` is a share of the
-    way to the end. Up the page it begins in the middle.
+    On a long side it begins aside of the middle, which is for the name: ``first`` is a share of the
+    way to the end. On a short one up the page it begins in the middle.
     """
     upright = side not in LEVEL
     if (box.width if upright else box.height) < deep:
@@ -160,7 +173,7 @@ def spots_at(box: Box, side: Side, along: float, deep: float, first: float) -> I
     slack = ((box.height if upright else box.width) - along) / 2 - OFF
     if slack < 0:
         return
-    begin = 0.0 if upright else first
+    begin = 0.0 if upright and box.height <= box.width else first
     shares = [i / STEPS for i in range(-STEPS, STEPS + 1)]
     for share in sorted(shares, key=lambda share: (abs(share - begin), share)):
         shift = share * slack

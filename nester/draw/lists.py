@@ -196,8 +196,8 @@ def reading_note(
     if joints:
         parts.append(
             "Tags number the joints: like numbers meet; the grain runs on, except where a tag is"
-            " dashed. A caret points to the top edge, in a book to the seam; outside up: the face"
-            " you see."
+            " dashed. A caret points to the top edge, in a book to the seam; the outside is the"
+            " face you see, unless it says “outside down”."
         )
     if bare:
         parts.append("Cuts that found no room for a disc stand in the list alone.")

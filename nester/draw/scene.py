@@ -131,7 +131,7 @@ def compose(
         cuts += place_discs(row.cuts, row.wood, row.view, field, hatched)
         cuts += place_crosses(row.cuts, row.view, field)
         lines.take_all([*(cut.kerf for cut in row.cuts), *edge_boxes(row.wood)])
-    joints = joint_marks(cutting, arranged.views, wording, field)
+    joints, spare = joint_marks(cutting, arranged.views, wording, field)
     glued = [line for row in rows for line in glue_lines(wording.panel, row.view)]
     for box in shape_boxes(glued):
         hatched.take(box)
@@ -143,6 +143,14 @@ def compose(
 
     labelled = to_label(cutting, arranged.views, wording)
     labels, small = lettered(labelled, field, hatched)
+    crowded = [item for item in small if id(item.node) in spare]
+    for item in crowded:
+        field.release(spare.pop(id(item.node)).box)
+    more, still = lettered(crowded, field, hatched)
+    named = {id(item.node) for item in crowded} - {id(item.node) for item in still}
+    labels += more
+    small = [item for item in small if id(item.node) not in named]
+    joints += spare.values()
     strips = strip_words(wording.panel, arranged.views, field, lines)
     keyed = tuple((number, item.node) for number, item in enumerate(small, start=1))
     right = min(room.right, max(box.right for box in field.taken) + KEY_ROOM)

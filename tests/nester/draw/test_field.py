@@ -77,3 +77,13 @@ def test_shifts_begin_in_the_middle_and_go_outward():
     far = [dx * dx + dy * dy for dx, dy in found]
     assert far == sorted(far)
     assert list(shifts(0, 0)) == [(0, 0)]
+
+
+def test_what_is_released_is_free_again() -> None:
+    """A box that is given up may be taken by another; one that is not taken cannot be given up."""
+    field = Field(Box(0, 0, 40, 40))
+    field.take(Box(5, 5, 20, 10))
+    field.release(Box(5, 5, 20, 10))
+    assert field.free(Box(6, 6, 18, 9))
+    with pytest.raises(ValueError):
+        field.release(Box(5, 5, 20, 10))

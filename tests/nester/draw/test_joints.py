@@ -3,8 +3,14 @@
 import re
 from pathlib import Path
 
+from inventory.formatter import Formatter
 from nester.draw import draw_plan
+from nester.draw.cutting import taken_apart
+from nester.draw.jointlist import joint_table
+from nester.draw.lists import Detail
+from nester.draw.names import Wording
 from nester.draw.type import SMALLEST
+from nester.joints import joints_of
 from nester.plan import Plan
 from tests.nester.draw.reading import Drawing, overlapping, path_spots, read
 from tests.nester.maker import PROVEN, Rounds, board, match, part, planned, shop
@@ -38,7 +44,8 @@ def test_numbers_at_both_sides_of_every_joint(tmp_path: Path) -> None:
     assert "odd corner, does not run on" in cells
     assert cells.count("runs on") == 3
     tops = drawing.said("top-edge")
-    assert len(tops) == 4
+    assert len(drawing.paths["top-edge"]) == 4
+    assert tops
     assert set(tops) <= {"top, outside up", "top, outside down"}
 
 
@@ -153,3 +160,33 @@ def test_pairs_that_meet_at_one_joint_share_a_row(tmp_path: Path) -> None:
     assert "front 1–3, far edge" in cells
     assert "front 4–6, near edge" in cells
     assert cells.count("square") == 5
+
+
+def test_joints_in_a_row_share_a_line_where_room_is_short() -> None:
+    """Of a six-sided box the five joints that run on share a line; the odd corner has its own."""
+    sides = part("side", length="6", width="3", count=6)
+    plan = planned(board(length="60"), sides + match("box", parts=["side"] * 6), stop=Rounds(5))
+    (layout,) = plan.layouts
+    stock = plan.stock_by_id(layout.stock)
+    parts = {one.name: one for one in plan.parts}
+    wording = Wording(Formatter.of("in"), stock, parts, joints_of(plan))
+    cutting = taken_apart(layout)
+    full, short = (joint_table(cutting, wording, detail) for detail in (Detail.FULL, Detail.KEY))
+    assert [row[0].text for row in full.rows] == ["1", "2", "3", "4", "5", "6"]
+    assert [[cell.text for cell in row[:3]] for row in short.rows] == [
+        ["1–5", "side 1–6", "each the next"],
+        ["6", "side 6, end B", "side 1, end A"],
+    ]
+
+
+def test_words_beside_a_caret_give_way_to_the_name(tmp_path: Path) -> None:
+    """A piece so small that name and words do not both fit has its name, and its caret."""
+    small = part("block", length="10", width="2 1/2", count=2)
+    row = match("row", how="sequence", parts=["block", "block"])
+    ends = part("filler", length="60", width="2 1/2")
+    plan = planned(board(length="100", width="4"), small + ends + row, stop=Rounds(5))
+    (drawing,) = drawn(plan, tmp_path).values()
+    assert sum(text.startswith("block") for text in drawing.said("name")) == 2
+    assert drawing.said("key") == []
+    assert len(drawing.paths["top-edge"]) == 2
+    assert len(drawing.said("top-edge")) < 2
