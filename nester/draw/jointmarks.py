@@ -20,7 +20,7 @@ from nester.joints import Joint, Side, side_of
 from nester.layout import BlankUse, Node
 
 TAG = Style("joint", Pen.DIMENSION, fill=Fill.WHITE)
-BROKEN = Style("joint-broken", Pen.DIMENSION, Dash.SHORT, Fill.WHITE)
+BROKEN = Style("joint-broken", Pen.DIMENSION, Dash.DENSE, Fill.WHITE)
 CARET = Style("top-edge", Pen.CUT)
 
 LEVEL = (Side.LOW_Y, Side.HIGH_Y)

@@ -30,6 +30,8 @@ LEADING = 0.45
 """White between the lines of a label [mm]."""
 NAME_SIZES = (16 * PT, 14 * PT, 12.5 * PT, NAME)
 """Sizes a sheet may letter its pieces' names in; one for the whole sheet."""
+TWO_LINES = 0.65
+"""Share of a name's width to which it is broken in two lines."""
 LONGEST_NAME = 62.0
 """A name is clipped to this width [mm]."""
 
@@ -102,6 +104,11 @@ def blocks(words: Words, name_size: float, room: float) -> Iterator[Block]:
         yield Block((*heads, *copy, size))
         yield Block((*heads, *copy, rich(f"{words.first} ×"), rich(words.second)))
     yield Block((title, *copy, rich(f"{words.first} ×"), rich(words.second)))
+    if name_size == NAME:  # between other marks a name may find room in two lines only
+        halves = wrapped(name, title.width * TWO_LINES, name_size, True)
+        if len(halves) == 2 and not any(half.endswith("…") for half in halves):
+            first, second = (line(half, name_size, True) for half in halves)
+            yield Block((first, joined([second, *copy], 1.3), size))
     yield Block((joined([title, *copy, size], 2.4),))
 
 

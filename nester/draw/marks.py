@@ -29,6 +29,7 @@ class Dash(Enum):
     SOLID = ()
     LONG = (5.0, 1.2)  # offcuts
     SHORT = (1.4, 0.8)  # flaws on the far face
+    DENSE = (0.7, 0.45)  # tags of joints where the grain does not run on
 
 
 class Fill(Enum):

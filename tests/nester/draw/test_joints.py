@@ -190,3 +190,15 @@ def test_words_beside_a_caret_give_way_to_the_name(tmp_path: Path) -> None:
     assert drawing.said("key") == []
     assert len(drawing.paths["top-edge"]) == 2
     assert len(drawing.said("top-edge")) < 2
+
+
+def test_a_name_between_tags_is_broken_rather_than_turned(tmp_path: Path) -> None:
+    """The middle one of three fronts has a tag at both ends: its long name lies, in two lines."""
+    names = [f"drawer front, {place}" for place in ("left", "middle", "right")]
+    fronts = "".join(part(name, length="14", width="5") for name in names)
+    row = match("row", how="sequence", parts=names)
+    plan = planned(board(length="72", width="6"), fronts + row, stop=Rounds(5))
+    (drawing,) = drawn(plan, tmp_path).values()
+    names = [text for text in drawing.texts if text.role in ("name", "size")]
+    assert not any(text.turned for text in names)
+    assert {"drawer front, left", "drawer front,", "middle"} <= {text.text for text in names}
