@@ -94,6 +94,11 @@ def summary(plan: Plan) -> dict[str, Any]:
         "layouts": len(plan.layouts),
         "stock": [f"{layout.stock}-{layout.copy}" for layout in plan.layouts],
         "offcuts": [offcut.id for offcut in offcuts_of(plan)],
+        "panels": [{"id": panel.id, "strips": panel.strips} for panel in plan.panels],
+        "matches": [
+            {"name": m.name, "corners": m.corners, "matched": m.matched, "stock": list(m.stock)}
+            for m in plan.match_results
+        ],
         "missing": [{"part": m.part, "count": m.count, "reason": m.reason} for m in plan.missing],
         "yield": round(plan.yields.fraction, 4),
     }

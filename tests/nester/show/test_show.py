@@ -202,6 +202,8 @@ def test_summary_is_plain_data() -> None:
         "layouts": 2,
         "stock": ["C-1-1", "C-1-3"],
         "offcuts": ["C-1a", "C-1b"],
+        "panels": [],
+        "matches": [],
         "missing": [
             {"part": "rail", "count": 1, "reason": "no third board is kept"},
             {"part": "top", "count": 1, "reason": "no board is 101 in long"},
@@ -237,6 +239,10 @@ def test_a_panel_has_its_strips_and_its_own_cuts() -> None:
     assert lines[7] == "Cut from the panel, once the glue is dry"
     (cut,) = [line for line in lines if "joint cut" in line]
     assert cut.split()[0] == "1"
+    record = summary(plan)
+    assert record["panels"] == [{"id": panel.id, "strips": 4}]
+    row_of = {"name": "row", "corners": 1, "matched": 1, "stock": ["M-1"]}
+    assert record["matches"] == [row_of]
 
 
 def test_joints_that_do_not_run_on_are_named() -> None:
