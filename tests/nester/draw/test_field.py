@@ -85,5 +85,5 @@ def test_what_is_released_is_free_again() -> None:
     field.take(Box(5, 5, 20, 10))
     field.release(Box(5, 5, 20, 10))
     assert field.free(Box(6, 6, 18, 9))
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="not in list"):
         field.release(Box(5, 5, 20, 10))
