@@ -20,6 +20,7 @@ from tests.bench.sets import (
     kerf,
     kernel,
     lumber,
+    matched,
     onedim,
     peers,
     real,
@@ -27,7 +28,20 @@ from tests.bench.sets import (
 )
 from tests.bench.warm import warm_up
 
-FILES = (demo, lumber, real, furniture, fewest, kerf, bins, variable, onedim, kernel, peers)
+FILES = (
+    demo,
+    lumber,
+    real,
+    matched,
+    furniture,
+    fewest,
+    kerf,
+    bins,
+    variable,
+    onedim,
+    kernel,
+    peers,
+)
 SETS: tuple[BenchSet, ...] = tuple(bench for file in FILES for bench in file.SETS)
 
 
