@@ -1,12 +1,20 @@
 """What glue-ups ask for, before planning: how wide strips may be, how few of them do."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import replace
 
 from inventory.length import Length
 from inventory.stock import Board, Stock
-from nester.blanks import crosscut_kerf, end_trim, far_loss, near_loss, rip_kerf
-from nester.check.runs import bare
+from nester.blanks import (
+    Needed,
+    crosscut_kerf,
+    end_trim,
+    far_loss,
+    near_loss,
+    plane_off,
+    refusal,
+    rip_kerf,
+)
 from nester.check.together import GlueRow
 from nester.model import Grain, How, Match, Part, Project, Shop
 from nester.problem.kinds import Line, Strip
@@ -21,9 +29,11 @@ def glue_table(project: Project, stock: Sequence[Stock]) -> list[GlueRow]:
 
     What is counted is one panel, from all the boards: flaws, and what other parts take, apart.
     """
-    boards = [item for item in stock if isinstance(item, Board)]
+    boards = Boards([item for item in stock if isinstance(item, Board)], project.shop)
+    if not boards.boards:
+        return []
     found = [
-        _panel(part.name, (part,), None, boards, project.shop)
+        _panel(part.name, (part,), None, boards)
         for part in project.parts
         if part.glue_up is not None
     ]
@@ -32,8 +42,43 @@ def glue_table(project: Project, stock: Sequence[Stock]) -> list[GlueRow]:
         own = tuple(parts[name] for name in match.parts if name in parts)
         if _in_one_panel(match, own):
             line = Line(match, (Row(own, match),))
-            found.append(_panel(match.name, own, line, boards, project.shop))
-    return [row for row in found if row is not None]
+            found.append(_panel(match.name, own, line, boards))
+    return found
+
+
+class Boards:
+    """The boards at hand, and the strips that they give; what is asked for twice is kept."""
+
+    def __init__(self, boards: Sequence[Board], shop: Shop) -> None:
+        self.boards, self.shop = boards, shop
+        self._known: dict[Hashable, list[tuple[Length, str]]] = {}
+
+    def strips(
+        self, parts: Sequence[Part], length: Length, low: Length, high: Length
+    ) -> list[tuple[Length, str]]:
+        """Return the width of each strip of a length, with its board's id, the widest first."""
+        key = (length, low, high, frozenset(_likeness(part) for part in parts))
+        if key not in self._known:
+            found = [
+                (width, board.id)
+                for board in self.boards
+                for width in self._of_board(board, parts, length, low, high)
+            ]
+            self._known[key] = sorted(found, key=lambda strip: (-strip[0], strip[1]))
+        return self._known[key]
+
+    def _of_board(
+        self, board: Board, parts: Sequence[Part], length: Length, low: Length, high: Length
+    ) -> list[Length]:
+        if board.length < length:
+            return []
+        milled = _as_milled(parts, board, self.shop)
+        widest = _widest(milled, length, board, low, high, self.shop)
+        if widest is None:
+            return []
+        copies = range(min(board.count, MOST))
+        own = _strips(board, length, low, widest, self.shop)
+        return [width for width in own for _ in copies][:MOST]
 
 
 def _in_one_panel(match: Match, parts: Sequence[Part]) -> bool:
@@ -44,40 +89,22 @@ def _in_one_panel(match: Match, parts: Sequence[Part]) -> bool:
     )
 
 
-def _panel(
-    name: str,
-    parts: tuple[Part, ...],
-    line: Line | None,
-    boards: Sequence[Board],
-    shop: Shop,
-) -> GlueRow | None:
+def _panel(name: str, parts: tuple[Part, ...], line: Line | None, boards: Boards) -> GlueRow:
+    shop = boards.shop
     found = [part.glue_up for part in parts if part.glue_up is not None]
     low = max(glue.narrowest for glue in found)
     high = min(*(glue.widest for glue in found), shop.jointer_width)
     each = max(glue.per_strip for glue in found)
     most = min(glue.max_strips for glue in found)
     need = max(_across(part) for part in parts)
-    length, widths = 0, list[tuple[Length, str]]()
-    for board in boards:
-        strip = Strip(parts, line, 1)
-        length = strip.length(board, shop)
-        at_most = _widest(strip, board, low, high, shop)
-        if at_most is not None:
-            own = [
-                width
-                for width in _strips(board, length, low, at_most, shop)
-                for _ in range(board.count)
-            ]
-            widths += [(width, board.id) for width in own[:MOST]]
-    widths.sort(key=lambda pair: (-pair[0], pair[1]))
+    length = Strip(parts, line, 1).length(boards.boards[0], shop)
+    widths = boards.strips(parts, length, low, high)
     made, strips = 0, None
     for count, (width, _) in enumerate(widths[:most], start=1):
         made += width - each
         if count > 1 and made >= need:
             strips = count
             break
-    if not boards:
-        return None
     widest, board_id = widths[0] if widths else (None, None)
     counted = strips if strips is not None else min(most, len(widths))
     return GlueRow(name, length, need, (low, high), widest, board_id, strips, max(made, 0), counted)
@@ -89,22 +116,50 @@ def _across(part: Part) -> Length:
     return part.width + part.extra_width
 
 
-def _widest(strip: Strip, board: Board, low: Length, high: Length, shop: Shop) -> Length | None:
-    """Return the widest strip that a board may give, on the grid; None where it gives none."""
-    first, last = -(-low // shop.grid), high // shop.grid
-    if first > last or not _gives(replace(strip, width=first), board, shop):
+def _widest(
+    parts: Sequence[Part], length: Length, board: Board, low: Length, high: Length, shop: Shop
+) -> Length | None:
+    """Return the widest strip that a board may give, on the grid; None where it gives none.
+
+    ``parts`` are those that the panel gives, as they are milled.
+    """
+    room = board.width - near_loss(board, shop, min(length, board.length)) - far_loss(board, shop)
+    first, last = -(-low // shop.grid), min(high, room) // shop.grid
+
+    def gives(width: int) -> bool:
+        way = Needed(length, width * shop.grid, False, length, width * shop.grid, length)
+        return all(refusal(part, board, shop, way) is None for part in parts)
+
+    if first > last:
         return None
-    while first < last:  # the wider a strip, the more it warps and the more room it takes
+    if gives(last):
+        return last * shop.grid
+    if not gives(first):
+        return None
+    while first < last:  # the wider a strip, the more it warps
         middle = (first + last + 1) // 2
-        if _gives(replace(strip, width=middle), board, shop):
+        if gives(middle):
             first = middle
         else:
             last = middle - 1
     return first * shop.grid
 
 
-def _gives(strip: Strip, board: Board, shop: Shop) -> bool:
-    return bool(strip.options(0, bare(board, shop)))
+def _as_milled(parts: Sequence[Part], board: Board, shop: Shop) -> list[Part]:
+    """Return parts as their panel's strips are milled: the most is planed off, and ``panel_off``.
+
+    Parts that ask for the same are told once.
+    """
+    most = max(plane_off(part, board, shop) for part in parts) + shop.panel_off
+    flat = all(part.pulled_flat for part in parts)
+    found = {_likeness(part): part for part in parts}
+    return [replace(part, plane_off=most, pulled_flat=flat) for part in found.values()]
+
+
+def _likeness(part: Part) -> Hashable:
+    """Return all of a part that tells which board may give its strips, but for their size."""
+    asked = (part.thickness, part.plane_off, part.pulled_flat, part.sawn)
+    return (*asked, part.materials, part.from_stock, part.not_from)
 
 
 def _strips(

@@ -12,7 +12,7 @@ from inventory.stock import Board, Stock
 from nester.blanks import end_trim, far_loss, near_loss
 from nester.blanks.eligible import plain
 from nester.check.together import RESAWN, RunRow
-from nester.model import How, Match, Part, Project, Shop
+from nester.model import Grain, How, Match, Part, Project, Shop
 from nester.problem.kinds import Kind, Leaves, Line
 from nester.problem.lists import Ground
 from nester.problem.matches import sequences_of
@@ -88,8 +88,14 @@ def _best(
     grid = shop.grid
     giving: list[tuple[tuple[Length, Length], str, Length, Length]] = []
     many = 0
-    for item in stock:
-        options = [option for kind in kinds for option in kind.options(0, bare(item, shop))]
+    named = [item for item in stock if _of_wood(item, kinds)]
+    for item in named:
+        options = [
+            option
+            for kind in kinds
+            if _may_do(item, kind)
+            for option in kind.options(0, bare(item, shop))
+        ]
         if options:
             least = min(options, key=lambda option: (option.length, option.width))
             giving.append((_room(item, shop), item.id, least.length * grid, least.width * grid))
@@ -97,8 +103,9 @@ def _best(
     if giving:
         room, best, length, width = max(giving)
         return RunRow(match.name, way, length, width, best, None, room, many)
-    named = [item for item in stock if _of_wood(item, kinds)]
-    sizes = sorted(size for item in named for size in _sizes(kinds, item, shop))
+    # What is added to a blank goes by the kind of stock alone.
+    alike = {item.surface if isinstance(item, Board) else item.grain: item for item in named}
+    sizes = sorted(size for item in alike.values() for size in _sizes(kinds, item, shop))
     if not sizes:
         return None
     room, nearest = max((_room(item, shop), item.id) for item in named)
@@ -119,6 +126,20 @@ def _sizes(kinds: Iterable[Kind], item: Stock, shop: Shop) -> Iterator[tuple[Len
             shape = line.shape(item, shop, turned)
             size = (shape.across, shape.along) if turned else (shape.along, shape.across)
             yield size[0] * shop.grid, size[1] * shop.grid
+
+
+def _may_do(item: Stock, kind: Kind) -> bool:
+    """Return whether a stock item is large enough for a blank, by its finished parts alone."""
+    leaves = 2 if isinstance(kind, Leaves) else 1
+    if item.length * item.width * leaves < sum(part.length * part.width for part in kind.parts):
+        return False
+    if not isinstance(item, Board):
+        return True
+    if item.thickness < leaves * min(part.thickness for part in kind.parts):
+        return False
+    ends = kind.match.how is not How.STACK if isinstance(kind, Line) else leaves == 2
+    along = all(part.grain is not Grain.WIDTH for part in kind.parts)
+    return not (ends and along) or item.length * leaves >= sum(p.length for p in kind.parts)
 
 
 def _of_wood(item: Stock, kinds: Sequence[Kind]) -> bool:

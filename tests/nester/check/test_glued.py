@@ -47,6 +47,12 @@ def test_a_long_or_wide_board_gives_several_strips():
     assert (row.limits, row.widest) == ((inches("2 1/2"), inches(8)), inches(8))
 
 
+def test_endless_pieces_of_one_board():
+    """A board of which there are a million is counted as often as a panel can need it."""
+    (row,) = glue_table(project(lid()), [board("W", 40, 6, count=1_000_000)])
+    assert (row.strips, row.widest) == (4, inches(6))
+
+
 def test_too_few_strips_and_none():
     """Where the strips at hand do not make the width, or none is wide enough, that is told."""
     made = project(lid())
