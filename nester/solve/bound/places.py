@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.arrays import Arrays
-from nester.solve.bound.loose import Loose
+from nester.solve.bound.clear import Clear
 from nester.solve.kernels import columns as k
 
 
@@ -55,22 +55,19 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
     starts: list[NDArray[np.uint8]] = []
     kind_class: list[int] = []
     row_kind = np.full((nv + 1, len(distinct)), -1, np.int32)
-    clear = _Clear(found, cls, rows, u1, u2, nu, fine_u)
+    clear = Clear(found, cls, rows, nu, fine_u)
     for w, width in enumerate(distinct):
         inside = np.flatnonzero(widths <= width).astype(np.int32)
-        memo: dict[bytes, int] = {}
+        memo: dict[tuple[int, ...], int] = {}
+        patterns = clear.numbered(low, v2 - int(width) + 1, int(width))
         for v in range(nv + 1):
             if v + strip_step[w] > nv:
                 break
-            fine = range(low + v * fine_v, min(low + (v + 1) * fine_v, v2 - int(width) + 1))
-            keys = [clear.key(start, start + int(width)) for start in fine]
-            if not keys:
+            joint = tuple(sorted(set(patterns[v * fine_v : (v + 1) * fine_v].tolist())))
+            if not joint:
                 continue
-            joint = b"|".join(sorted(set(keys)))
             if joint not in memo:
-                free = np.zeros((len(inside), nu), np.uint8)
-                for key in set(keys):
-                    free |= clear.free(key, inside)
+                free = clear.free(joint, inside)
                 full = int(w).to_bytes(4, "little") + free.tobytes()
                 if full not in kinds:
                     kinds[full] = len(kinds)
@@ -110,77 +107,3 @@ def option_rows(found: Arrays, cls: int) -> NDArray[np.int32]:
     first = int(found.classes[cls, k.C_OPTIONS])
     spans = found.option_index[first : first + found.demands]
     return found.options[int(spans[0, 0]) : int(spans[-1, 1])]
-
-
-class _Clear:
-    """Which starts are free in a range of rows, for each option."""
-
-    def __init__(
-        self,
-        found: Arrays,
-        cls: int,
-        rows: NDArray[np.int32],
-        u1: int,
-        u2: int,
-        nu: int,
-        fine: int,
-    ) -> None:
-        self.rows, self.u1, self.u2, self.nu, self.fine = rows, u1, u2, nu, fine
-        first = int(found.classes[cls, k.C_BLOCKS])
-        used = sorted({int(i) for i in rows[:, 3:5].ravel() if i >= 0})
-        self.blocks = {}
-        for i in used:
-            lo, hi = found.lists[first + i]
-            self.blocks[i] = found.blocks[lo:hi]
-        self.excuses = {
-            i: {row: Loose(found.blocks, int(b[4])) for row, b in enumerate(blocks) if b[4] >= 0}
-            for i, blocks in self.blocks.items()
-        }
-        self.masks: dict[bytes, dict[int, NDArray[np.bool_]]] = {}
-        self.loose: dict[bytes, dict[int, set[int]]] = {}
-        self.memo: dict[tuple[bytes, int], NDArray[np.uint8]] = {}
-
-    def key(self, v1: int, v2: int) -> bytes:
-        """Return a key that two ranges of rows share if the same blocks lie in them."""
-        met = {i: (b[:, 1] < v2) & (b[:, 3] > v1) for i, b in self.blocks.items()}
-        key = b"".join(np.packbits(m).tobytes() for m in met.values())
-        if any(self.excuses.values()):
-            loose = {
-                i: {row for row, excuse in rows.items() if met[i][row] and excuse.may(v1, v2)}
-                for i, rows in self.excuses.items()
-            }
-            key += repr([sorted(rows) for rows in loose.values()]).encode()
-            self.loose.setdefault(key, loose)
-        self.masks.setdefault(key, met)
-        return key
-
-    def free(self, key: bytes, options: NDArray[np.int32]) -> NDArray[np.uint8]:
-        """Return (options, nu): 1 where some fine start in the step is free."""
-        return np.stack([self._one(key, int(o)) for o in options])
-
-    def _one(self, key: bytes, option: int) -> NDArray[np.uint8]:
-        known = self.memo.get((key, option))
-        if known is not None:
-            return known
-        length = int(self.rows[option, 1])
-        span = self.u2 - self.u1
-        free = np.zeros(max(0, span - length + 1), bool)
-        for i in self.rows[option, 3:5]:
-            if i < 0:
-                continue
-            one = np.ones_like(free)
-            loose = self.loose.get(key, {}).get(int(i), ())
-            for row in np.flatnonzero(self.masks[key][int(i)]).tolist():
-                u1, _, u2, _, _ = self.blocks[int(i)][row]
-                first, last = max(0, u1 - length + 1 - self.u1), max(0, u2 - self.u1)
-                if row in loose:
-                    starts = np.arange(first, min(last, len(one))) + self.u1
-                    one[first:last] &= self.excuses[int(i)][row].starts(starts, length)
-                else:
-                    one[first:last] = False
-            free |= one
-        out = np.zeros(self.nu, np.uint8)
-        hits = np.flatnonzero(free) // self.fine
-        out[hits[hits < self.nu]] = 1
-        self.memo[(key, option)] = out
-        return out
