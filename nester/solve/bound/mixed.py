@@ -282,6 +282,8 @@ class MixedBounding(Bounding):
         choices = self.problem.choices
         copies = [float(choice.copies) for choice in choices]
         corners = [] if self.priced_corners else [float(self.broken)]
+        # Layouts of a looser rung are worth more than any of this one: nothing would be looked for.
+        self.proposals = []
         self.lp = GrowingLp(
             [
                 *(float(n) for n in self.wanted),
