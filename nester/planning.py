@@ -16,6 +16,7 @@ from nester.panels import panel_of
 from nester.plan import Missing, Panel, Plan, Status, Yield
 from nester.problem import Problem, build
 from nester.problem.matches import sequences_of
+from nester.readiness import get_ready
 from nester.reasons.missing import why_missing
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import solve
@@ -24,7 +25,6 @@ from nester.solve.result import Result
 from nester.solve.stop import Stop
 from nester.solve.together import seats, strip_seats
 from nester.solve.tree import Carpenter, leaves
-from nester.solve.warm import warm_up
 
 PENNY = Fraction(1, 2000)
 """Half the last place that money is written with: closer than this, two sums are one."""
@@ -51,7 +51,7 @@ def make_plan(
     hooks = callbacks or Callbacks()
     if not is_compiled():
         hooks.compiling()
-    warm_up()
+    get_ready()
     result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
     layouts, panels, cost = _layouts(problem, result, items, project)
     missing = _missing(project.parts, layouts, panels)

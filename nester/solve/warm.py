@@ -5,18 +5,22 @@ from fractions import Fraction
 import numpy as np
 
 from nester.problem import Demand, Option, Problem, StockItem
+from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.engine import Engine
 
 
-def warm_up() -> None:
-    """Plan one small flawed board, so that every kernel is called once."""
+def warm_search() -> None:
+    """Plan one small flawed board, so that the kernels of the search are called once."""
+    Engine(_small(), seed=0).first()
+
+
+def warm_bounds() -> None:
+    """Price the small board once by every kind of pricing."""
     problem = _small()
-    engine = Engine(problem, seed=0)
-    engine.first()
     prices = np.full(len(problem.demands), 10**8, np.int64)
     for budget in BUDGETS[:2]:
-        for pricers in Rung(problem, engine.arrays, groups(problem), budget).pricers:
+        for pricers in Rung(problem, arrays(problem), groups(problem), budget).pricers:
             for price in pricers:
                 price(prices)
 

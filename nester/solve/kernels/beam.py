@@ -56,7 +56,7 @@ from nester.solve.kernels.columns import (
     STRIP,
 )
 from nester.solve.kernels.jit import kernel, wide
-from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
+from nester.solve.kernels.room import copy_row, grown_float, grown_int, grown_one, ranked
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
@@ -119,7 +119,8 @@ def beam(
     row_of = np.zeros(width, np.int32)
     n_nodes = 1
     nodes[0, N_CLASS] = -1
-    left[0] = demand
+    for d in range(n_demand):
+        left[0, d] = demand[d]
     next_nodes = np.zeros((width, N_COLUMNS), np.int32)
     next_left = np.zeros((width, n_demand), np.int16)
     next_used = np.zeros((width, n_stock), np.int16)
@@ -304,16 +305,16 @@ def beam(
             if twin:
                 continue
             table[slot] = key
-            next_nodes[n_next] = child[c]
+            copy_row(next_nodes, n_next, child, c)
             next_nodes[n_next, N_COUNT] = level
-            next_left[n_next] = left[p]
+            copy_row(next_left, n_next, left, p)
             next_left[n_next, c_demand[c]] -= 1
-            next_used[n_next] = used[p]
+            copy_row(next_used, n_next, used, p)
             if c_place[c, P_MODE] == OPENED:
                 next_used[n_next, classes[child[c, N_CLASS], C_STOCK]] += 1
             next_spent[n_next] = c_spent[c]
             next_placed[n_next] = placed[p] + weight[c_demand[c]]
-            record[rows] = c_place[c]
+            copy_row(record, rows, c_place, c)
             next_row[n_next] = rows
             rows += 1
             n_next += 1
@@ -344,9 +345,9 @@ def beam(
             if spent[i] >= limit:
                 continue
             if n_nodes != i:
-                nodes[n_nodes] = nodes[i]
-                left[n_nodes] = left[i]
-                used[n_nodes] = used[i]
+                copy_row(nodes, n_nodes, nodes, i)
+                copy_row(left, n_nodes, left, i)
+                copy_row(used, n_nodes, used, i)
                 spent[n_nodes] = spent[i]
                 placed[n_nodes] = placed[i]
                 row_of[n_nodes] = row_of[i]

@@ -1,6 +1,6 @@
 """Room for more children, and the best of them in order."""
 
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,6 +57,16 @@ def ranked(scores: Floats, most: int) -> NDArray[np.int64]:
     for i in range(n):
         order[i] = chosen[order[i]]
     return order
+
+
+@kernel
+def copy_row(to: NDArray[Any], i: int, of: NDArray[Any], j: int) -> None:
+    """Copy row ``j`` of a table to row ``i`` of another as wide.
+
+    Written out because numba compiles the message of a wrong shape with each whole row.
+    """
+    for c in range(to.shape[1]):
+        to[i, c] = of[j, c]
 
 
 @kernel
