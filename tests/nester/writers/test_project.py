@@ -85,8 +85,8 @@ def parts(draw: st.DrawFn, name: str) -> Part:
                 GlueUp,
                 st.just(narrow),
                 st.integers(narrow, 20_000),
-                lengths,
-                st.integers(1, 50),
+                st.integers(0, narrow - 1),
+                st.integers(2, 50),
             )
         ),
         laminate=draw(st.none() | st.builds(Laminate, st.integers(2, 20), lengths)),
