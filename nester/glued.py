@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from inventory.length import Length
 from nester.joints import place_words
-from nester.layout import Node, StripUse
+from nester.layout import Layout, Node, StripUse
 from nester.plan import Panel, Plan
 from nester.sawing import walk
 
@@ -47,6 +47,17 @@ class Glued:
             at += strip.width - each
             found.append(at)
         return found
+
+    @property
+    def ends(self) -> list[Length]:
+        """Where each strip ends, from the panel's near edge [1/320 mm]."""
+        return [*(round(at) for at in self.lines), self.panel.width]
+
+    def layout(self, thickness: Length = 0) -> Layout:
+        """Return the panel's own cuts as those of a board are told, from end A and near edge."""
+        panel = self.panel
+        size = (panel.length, panel.width, thickness)
+        return Layout(panel.id, 1, "board", *size, "0", panel.tree)
 
     @property
     def each_loses(self) -> Length:

@@ -37,11 +37,13 @@ class Side(Enum):
 class Joint:
     """A joint between two copies of parts; ``label`` is unique in the plan.
 
-    ``odd``: the corner of a wrap between its last part and its first. ``degrees``: what each of the
-    two is cut off square by.
+    ``letter`` tells the match where there are several, ``number`` the joint in it. ``odd``: the
+    corner of a wrap between its last part and its first. ``degrees``: what each of the two is cut
+    off square by.
     """
 
-    label: str
+    letter: str
+    number: int
     match: str
     first: Copy
     second: Copy
@@ -49,6 +51,16 @@ class Joint:
     runs_on: bool
     odd: bool
     degrees: Fraction
+
+    @property
+    def label(self) -> str:
+        """What stands in the tags of the joint."""
+        return f"{self.letter}{self.number}"
+
+    @property
+    def order(self) -> tuple[int, str, int]:
+        """What joints are sorted by: A to Z, then AA; 2 before 10."""
+        return len(self.letter), self.letter, self.number
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +83,11 @@ class Joints:
         In a stack of sequences several pairs of copies meet at joints of one number.
         """
         found = {
-            (joint.label, joint.first): joint
+            (joint.order, joint.first): joint
             for copy in copies
             for _, joint in self.meets.get(copy, ())
         }
-        return sorted(found.values(), key=lambda j: (len(_letters(j)), _letters(j), _figure(j)))
+        return sorted(found.values(), key=lambda joint: joint.order)
 
 
 def joints_of(plan: Plan) -> Joints:
@@ -142,10 +154,12 @@ def _of_set(
     degrees = match.miter if match.how is How.WRAP else Fraction(0)
     edges = (Edge.FAR, Edge.NEAR) if across else (Edge.END_B, Edge.END_A)
     for k in range(corners):
-        label = f"{letter}{index * corners + k + 1}"
+        number = index * corners + k + 1
         odd = match.how is How.WRAP and k == n - 1
         for first, second in zip(own[k], own[(k + 1) % n], strict=False):
-            yield Joint(label, match.name, first, second, edges, k in running, odd, degrees)
+            yield Joint(
+                letter, number, match.name, first, second, edges, k in running, odd, degrees
+            )
 
 
 def _letter(index: int) -> str:
@@ -155,14 +169,6 @@ def _letter(index: int) -> str:
         index, rest = divmod(index - 1, 26)
         text = chr(ord("A") + rest) + text
     return text
-
-
-def _letters(joint: Joint) -> str:
-    return joint.label.rstrip("0123456789")
-
-
-def _figure(joint: Joint) -> int:
-    return int(joint.label.removeprefix(_letters(joint)))
 
 
 def _places(matching: Matching, plan: Plan) -> dict[Copy, str]:

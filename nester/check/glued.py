@@ -15,7 +15,7 @@ from nester.blanks import (
     refusal,
     rip_kerf,
 )
-from nester.check.together import GlueRow
+from nester.check.composites import GlueRow
 from nester.model import Grain, How, Match, Part, Project, Shop
 from nester.problem.kinds import Line, Strip
 from nester.problem.shapes import Row

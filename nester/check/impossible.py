@@ -10,7 +10,7 @@ from inventory.measure import area
 from inventory.stock import Board, Stock
 from nester.blanks import needed, refusal
 from nester.check.candidates import Suited
-from nester.check.together import RESAWN
+from nester.check.composites import RESAWN
 from nester.model import How, Part, Project, Shop
 from nester.reasons.glued import as_strip
 from nester.reasons.unfit import candidates, why_unfit

@@ -8,10 +8,10 @@ from inventory.issue import Issue, Source
 from inventory.stock import Stock
 from nester.check.blank_table import BlankRow, blank_table
 from nester.check.cautions import cautions
+from nester.check.composites import GlueRow, RunRow
 from nester.check.flat_table import FlatTable, flat_tables
 from nester.check.impossible import cannot_work
 from nester.check.need import NeedRow, need_table
-from nester.check.together import GlueRow, RunRow
 from nester.model import Project
 from nester.readers.not_planned import not_planned_yet
 from nester.readers.shop import units_of

@@ -11,7 +11,7 @@ from inventory.length import Length
 from inventory.stock import Board, Stock
 from nester.blanks import end_trim, far_loss, near_loss
 from nester.blanks.eligible import plain
-from nester.check.together import RESAWN, RunRow
+from nester.check.composites import RESAWN, RunRow
 from nester.model import Grain, How, Match, Part, Project, Shop
 from nester.problem.kinds import Kind, Leaves, Line
 from nester.problem.lists import Ground

@@ -7,10 +7,10 @@ from typing import Any
 from inventory.formatter import Formatter, board_feet, money
 from inventory.length import FOOT, MM, Length
 from nester.check.blank_table import BlankRow
+from nester.check.composites import mm_of, panel_entry, panels_text, run_entry, runs_text
 from nester.check.flat_table import Asked, FlatTable
 from nester.check.need import NeedRow
 from nester.check.report import Report, formatter_of
-from nester.check.together import mm_of, panel_entry, panels_text, run_entry, runs_text
 from nester.model import Project
 from nester.reasons.unfit import ON_S4S
 from nester.table import safe, table

@@ -7,10 +7,10 @@ from pathlib import Path
 from inventory.files import write_together
 from inventory.formatter import Formatter
 from nester.cutouts import cutaway_notes
-from nester.draw.extra import Extra, leaves_of, panel_sheet
 from nester.draw.page import A4, Paper
 from nester.draw.sheet import Heading, draw_pages
 from nester.draw.stale import signed
+from nester.draw.subjects import Subject, leaves_of, panel_sheet
 from nester.draw.type import clean
 from nester.glued import glued_panels
 from nester.joints import joints_of, place_words
@@ -39,15 +39,15 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
     joints = joints_of(plan)
     drawings: dict[Path | str, bytes] = {}
     taken: set[str] = set()
-    extras: list[Extra] = []
+    subjects: list[Subject] = []
     for layout in plan.layouts:
-        extras.append(of_stock(layout, plan, measure))
-        extras += leaves_of(layout, plan)
-    extras += [panel_sheet(glued, plan, measure) for glued in glued_panels(plan)]
+        subjects.append(of_stock(layout, plan, measure))
+        subjects += leaves_of(layout, plan)
+    subjects += [panel_sheet(glued, plan, measure) for glued in glued_panels(plan)]
     stem, leaf = "", 0
-    for number, sheet in enumerate(extras, start=1):
+    for number, sheet in enumerate(subjects, start=1):
         heading = Heading(
-            plan.project, plan.made[:10], number, len(extras), sheet.notes, sheet.subject
+            plan.project, plan.made[:10], number, len(subjects), sheet.notes, sheet.name
         )
         pages = draw_pages(
             sheet.layout,
@@ -74,11 +74,11 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
     return [Path(path) for path in drawings]
 
 
-def of_stock(layout: Layout, plan: Plan, measure: Formatter) -> Extra:
+def of_stock(layout: Layout, plan: Plan, measure: Formatter) -> Subject:
     """Return the sheet of a piece of stock."""
     stock = plan.stock_by_id(layout.stock)
-    subject = place_words(layout.stock, layout.copy, plan)
-    return Extra(stock, layout, subject, noted(cutaway_notes(layout, stock, plan, measure)))
+    name = place_words(layout.stock, layout.copy, plan)
+    return Subject(stock, layout, name, noted(cutaway_notes(layout, stock, plan, measure)))
 
 
 def noted(notes: list[str]) -> tuple[str, ...]:

@@ -133,8 +133,7 @@ def strip_table(wording: Wording) -> Table:
     rows = []
     glued = wording.panel
     if glued is not None:
-        ends = [*(round(at) for at in glued.lines), glued.panel.width]
-        for strip, end in zip(glued.strips, ends, strict=False):
+        for strip, end in zip(glued.strips, glued.ends, strict=False):
             size = f"{wording.length(strip.length)} × {wording.length(strip.width)}"
             cells = [
                 line(str(strip.number), NOTE, True),

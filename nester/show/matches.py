@@ -71,9 +71,9 @@ def _broken(plan: Plan) -> Iterator[str]:
 
 
 def _of(match: Match, joints: Joints) -> list[Joint]:
-    found: dict[tuple[int, str], Joint] = {}
+    found: dict[tuple[int, str, int], Joint] = {}
     for pairs in joints.meets.values():
         for _, joint in pairs:
             if joint.match == match.name:
-                found.setdefault((len(joint.label), joint.label), joint)
+                found.setdefault(joint.order, joint)
     return [found[key] for key in sorted(found)]

@@ -2,7 +2,6 @@
 
 from inventory.formatter import Formatter
 from nester.glued import Glued, glued_panels
-from nester.layout import Layout
 from nester.plan import Plan
 from nester.show.cuts import CutRow, cut_rows
 from nester.table import safe, table
@@ -17,15 +16,12 @@ def panel_texts(plan: Plan, sizes: Formatter, head: list[str]) -> list[str]:
 
 def panel_rows(glued: Glued, plan: Plan, sizes: Formatter) -> list[CutRow]:
     """Return the cut list of a panel, measured from its own end A and near edge."""
-    panel = glued.panel
-    layout = Layout(panel.id, 1, "board", panel.length, panel.width, 0, "0", panel.tree)
-    return cut_rows(layout, {part.name: part for part in plan.parts}, sizes)
+    return cut_rows(glued.layout(), {part.name: part for part in plan.parts}, sizes)
 
 
 def _panel(glued: Glued, plan: Plan, sizes: Formatter, head: list[str]) -> str:
     panel = glued.panel
     what = f"{sizes.near(panel.length)} × {sizes.near(panel.width)}"
-    ends = [*(round(at) for at in glued.lines), panel.width]
     strips = [
         [
             str(strip.number),
@@ -33,7 +29,7 @@ def _panel(glued: Glued, plan: Plan, sizes: Formatter, head: list[str]) -> str:
             f"{sizes.near(strip.length)} × {sizes.near(strip.width)}",
             sizes.near(end),
         ]
-        for strip, end in zip(glued.strips, ends, strict=False)
+        for strip, end in zip(glued.strips, glued.ends, strict=False)
     ]
     cuts = [
         [row.cut, row.saw, row.line, row.runs, row.stop, row.gives, row.size]

@@ -339,9 +339,9 @@ def past_ground(
     end, top = wide(classes[cls, C_U2]), wide(classes[cls, C_V2])
     lost = wide(near[classes[cls, C_NEAR] + least])
     start = u
+    if metal[cls, 0] == metal[cls, 1]:
+        return start if start + least <= end else -1
     while start + least <= end:
-        if metal[cls, 0] == metal[cls, 1]:
-            return start
         at = start
         for i in range(metal[cls, 0], metal[cls, 1]):
             if blocks[i, 0] < start + least and blocks[i, 2] > start - ku:

@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 
 from inventory.length import INCH
+from nester.check.composites import RESAWN
 from nester.check.impossible import cannot_work
 from nester.check.report import check_project, formatter_of
 from nester.check.runs import run_table
 from nester.check.text import report_document, report_text
-from nester.check.together import RESAWN
 from nester.model import How, Match
 from tests.nester.check.things import board, inches, part, project, sheet
 

@@ -1,11 +1,12 @@
-"""The tables of glue-ups and of matches, as text and as plain data."""
+"""Blanks of several parts, as text and as plain data: the tables of glue-ups and of matches."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from inventory.formatter import Formatter
-from inventory.length import MM, Length
+from inventory.length import Length
+from nester.plan.write import mm
 from nester.table import table
 
 RESAWN = "resawn in two"
@@ -132,8 +133,5 @@ def run_entry(row: RunRow) -> dict[str, Any]:
 
 
 def mm_of(value: Length | None) -> int | float | None:
-    """Return a length in millimetres, a whole number where it is one."""
-    if value is None:
-        return None
-    whole, rest = divmod(value, MM)
-    return value / MM if rest else whole
+    """Return a length in millimetres as a plan has it; None where there is none."""
+    return None if value is None else mm(value)

@@ -1,6 +1,6 @@
-"""Sheets beyond those of the stock: leaves resawn from one piece, and glued-up panels.
+"""What the drawings show: stock, the leaves that are resawn from it, and glued-up panels.
 
-Each is drawn like a board of its own, from its own end A and near edge.
+Leaves and panels are drawn like boards of their own, from their own end A and near edge.
 """
 
 from collections.abc import Iterator
@@ -18,21 +18,21 @@ from nester.sawing import walk
 
 
 @dataclass(frozen=True, slots=True)
-class Extra:
+class Subject:
     """What one sheet shows: a piece of stock, or what is drawn like one, and its cuts.
 
-    ``subject`` is what it is called where that is not the stock's id; ``leaf``: it was resawn.
+    ``name`` is what it is called; ``leaf``: it was resawn.
     """
 
     stock: Stock
     layout: Layout
-    subject: str
+    name: str
     notes: tuple[str, ...]
     glued: Glued | None = None
     leaf: bool = False
 
 
-def leaves_of(layout: Layout, plan: Plan) -> Iterator[Extra]:
+def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
     """Yield a sheet for each leaf that is resawn in a layout, the one of face A first."""
     stock = plan.stock_by_id(layout.stock)
     place = place_words(layout.stock, layout.copy, plan)
@@ -60,7 +60,7 @@ def leaves_of(layout: Layout, plan: Plan) -> Iterator[Extra]:
                 f" on {place}: the sawn face lies {sawn} here and is the"
                 " outside. Measures run from this leaf's own end A and near edge."
             )
-            yield Extra(
+            yield Subject(
                 board,
                 replace(
                     layout,
@@ -75,7 +75,7 @@ def leaves_of(layout: Layout, plan: Plan) -> Iterator[Extra]:
             )
 
 
-def panel_sheet(glued: Glued, plan: Plan, sizes: Formatter) -> Extra:
+def panel_sheet(glued: Glued, plan: Plan, sizes: Formatter) -> Subject:
     """Return the sheet of a glued-up panel: its strips, glue lines, and its own cuts."""
     panel = glued.panel
     materials = materials_of(glued, plan)
@@ -98,17 +98,7 @@ def panel_sheet(glued: Glued, plan: Plan, sizes: Formatter) -> Extra:
         f"Joint the strips (each loses {lost}{sign} of its width to the glue lines), glue them up"
         " in this order and flatten the panel. Cuts are made in the panel, once the glue is dry."
     )
-    layout = Layout(
-        panel.id,
-        1,
-        "board",
-        panel.length,
-        panel.width,
-        thickness,
-        "0",
-        panel.tree,
-    )
-    return Extra(board, layout, f"panel {panel.id}", (note,), glued)
+    return Subject(board, glued.layout(thickness), f"panel {panel.id}", (note,), glued)
 
 
 def moved(node: Node, x: Length, y: Length) -> Node:
