@@ -22,7 +22,7 @@ from nester.draw.marks import (
 from nester.draw.page import PT, Box
 from nester.draw.type import NAME, SIZE, Line, clipped, joined, line, rich, wrapped
 
-PAD = 0.7
+PAD = 1.2
 """Least white between a label and the border of its piece [mm]."""
 PAD_ACROSS = 0.45
 """The same over and under the words, whose boxes have white of their own [mm]."""

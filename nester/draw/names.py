@@ -16,13 +16,14 @@ from nester.sawing import has_spare
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """Words for measures and pieces. ``parts`` are the project's, by name."""
+    """Words for measures and pieces. ``parts`` are the project's by name, ``up`` the face seen."""
 
     measure: Formatter
     stock: Stock
     parts: dict[str, Part]
     joints: Joints = field(default_factory=Joints)
     panel: Glued | None = None
+    up: str = "face A up"
 
     def length(self, value: Length) -> str:
         """Return a measure at the nearest mark of the tape, inches with their sign: 23 3/8″."""

@@ -23,6 +23,10 @@ BAND = 3.0
 """Distance of the discs outside the stock from its edge [mm]."""
 BESIDE = 6.0
 """So far a row of discs may reach beyond the ends of the stock [mm]."""
+PACE = 0.6
+"""A place for a disc is looked for along its cut at this distance [mm]."""
+CLOSE = 12.0
+"""So far along its cut a disc makes way for a flaw [mm]."""
 ARM = 0.65
 """Half the width of an x [mm]."""
 
@@ -223,18 +227,20 @@ def length_of(cut: Laid) -> float:
 def disc_on_cut(cut: Laid, field: Field, flaws: Field | None = None) -> list[Mark]:
     """Return a disc on the cut near its start, or beside it on a lead where the cut is crowded.
 
-    It covers none of the ``flaws`` where there is a place that is free of them.
+    It covers none of the ``flaws`` where there is a place free of them, on the cut close to the
+    start only: there it tells where the saw begins.
     """
     r = radius(cut.saw)
     reach = length_of(cut)
-    on_cut = [along(cut, distance) for distance in steps(r + 0.5, reach - r, 0.6)]
+    on_cut = [along(cut, distance) for distance in steps(r + 0.5, reach - r, PACE)]
     start = along(cut, min(1.0, reach / 2))
     ways = ((0, 1), (0, -1), (-1, 0), (1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1))
     beside = [
         (start[0] + dx * ring, start[1] + dy * ring) for ring in range(3, 26) for dx, dy in ways
     ]
-    for wary in (flaws, None) if flaws is not None else (None,):
-        for spot in on_cut:
+    close = on_cut[: int(CLOSE / PACE)]
+    for spots, wary in ((close, flaws), (on_cut, None)):
+        for spot in spots:
             if free_for(disc_box(cut, *spot), field, wary):
                 field.take(disc_box(cut, *spot))
                 return disc_marks(cut, *spot)

@@ -234,7 +234,9 @@ def surface(
 def end_marks(view: View, layout: Layout, wording: Wording, field: Field) -> list[Mark]:
     """Return the words over the ends of a row."""
     y = view.y(layout.width) - 6.4
-    first = "end A, face A up" if view.start == 0 else f"from {wording.length(view.start)} on"
+    first = ", ".join(filter(None, ("end A", wording.up)))
+    if view.start > 0:
+        first = f"from {wording.length(view.start)} on"
     last = "end B" if view.end == layout.length else "goes on below"
     marks: list[Mark] = []
     left = rich(first, NOTE)

@@ -27,7 +27,8 @@ from nester.model import Part
 class Heading:
     """What the sheet says beyond layout and stock; ``notes`` stand above the general ones.
 
-    ``subject``: what is drawn, where it is not a piece of stock by its id.
+    ``subject``: what is drawn, where it is not a piece of stock by its id; ``up``: which face of it
+    is seen, if it has names for them.
     """
 
     project: str
@@ -36,6 +37,7 @@ class Heading:
     sheets: int
     notes: tuple[str, ...] = ()
     subject: str = ""
+    up: str = "face A up"
 
 
 def draw_pages(
@@ -53,7 +55,7 @@ def draw_pages(
     """Return the sheets of one layout as SVG: the first, and more only where its lists run over."""
     cutting = taken_apart(layout)
     by_name = {part.name: part for part in parts}
-    wording = Wording(measure, stock, by_name, joints or Joints(), panel)
+    wording = Wording(measure, stock, by_name, joints or Joints(), panel, heading.up)
     found = Composer(cutting, layout, stock, wording, paper, heading.notes).composed()
     title = title_of(cutting, stock, wording, heading, found.scene.scale)
     about = about_text(cutting, stock, wording, title)

@@ -21,7 +21,7 @@ from nester.sawing import walk
 class Subject:
     """What one sheet shows: a piece of stock, or what is drawn like one, and its cuts.
 
-    ``name`` is what it is called; ``leaf``: it was resawn.
+    ``name`` is what it is called, ``up`` the face that is seen; ``leaf``: it was resawn.
     """
 
     stock: Stock
@@ -30,6 +30,7 @@ class Subject:
     notes: tuple[str, ...]
     glued: Glued | None = None
     leaf: bool = False
+    up: str = "face A up"
 
 
 def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
@@ -72,6 +73,7 @@ def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
                 f"{place}, leaf {number}",
                 (note,),
                 leaf=True,
+                up="face A up" if number == 1 else "sawn face up",
             )
 
 
@@ -98,7 +100,7 @@ def panel_sheet(glued: Glued, plan: Plan, sizes: Formatter) -> Subject:
         f"Joint the strips (each loses {lost}{sign} of its width to the glue lines), glue them up"
         " in this order and flatten the panel. Cuts are made in the panel, once the glue is dry."
     )
-    return Subject(board, glued.layout(thickness), f"panel {panel.id}", (note,), glued)
+    return Subject(board, glued.layout(thickness), f"panel {panel.id}", (note,), glued, up="")
 
 
 def moved(node: Node, x: Length, y: Length) -> Node:

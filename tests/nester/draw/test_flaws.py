@@ -171,3 +171,19 @@ def test_numbers_of_cuts_keep_off_a_small_flaw():
     assert len(drawing.discs["disc"]) == len(free.discs["disc"]) == 2
     assert over(drawing.discs["disc"]) == []
     assert over(free.discs["disc"])  # it would stand there if nothing were in the way
+
+
+def test_numbers_of_cuts_stay_where_the_saw_starts():
+    """Sapwood along most of a rip: the disc stands on it at the start, not far along the cut."""
+    pale = Flaw(FlawKind.SAPWOOD, inches(30), inches(2), inches(20), inches(2), sound=True)
+    board = Board(
+        "M-1", "maple", inches(60), inches(6), inches(6), inches(1), inches(1), flaws=(pale,)
+    )
+    what = cross(
+        (inches(30), WasteUse()), (None, rip((inches(3), blank("rail")), (None, WasteUse())))
+    )
+    parts = [part("rail", inches(29), inches(3))]
+    drawing = read(draw_layout(layout_of(board, what), board, parts, Formatter.of("in")))
+    (flaw,) = drawing.polygons["flaw"]
+    left, low, high = min(x for x, _ in flaw), min(y for _, y in flaw), max(y for _, y in flaw)
+    assert [left < x < left + 12 for x, y, _ in drawing.discs["disc"] if low < y < high] == [True]

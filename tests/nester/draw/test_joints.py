@@ -94,6 +94,10 @@ def test_leaves_have_sheets_of_their_own(tmp_path: Path) -> None:
         assert leaf.said("cell").count("joint cut") == 1
         assert set(leaf.said("top-edge")) == {f"top, outside {word}"}
         assert "joint-broken" not in leaf.polygons
+    heads = [
+        [t.text for t in leaf.texts if t.text.startswith("end A,")] for leaf in (first, second)
+    ]
+    assert heads == [["end A, face A up"], ["end A, sawn face up"]]
     assert sorted(first.said("joint") + second.said("joint")) == sorted("11223344")
 
 
@@ -103,6 +107,7 @@ def test_the_sheet_of_a_panel(tmp_path: Path) -> None:
     sheets = drawn(plan, tmp_path)
     assert list(sheets)[-1] == "panel-lid-1"
     panel = sheets["panel-lid-1"]
+    assert "end A" in [text.text for text in panel.texts]  # a panel has no face A
     strips = panel.said("strip")
     assert [re.sub(r",.*", "", text) for text in strips] == [f"strip {n}" for n in (1, 2, 3, 4)]
     cells = panel.said("cell")
