@@ -5,27 +5,28 @@ import subprocess
 import sys
 
 from nester.solve.kernels.cache import is_compiled
-from nester.solve.warm import warm_bounds, warm_search
+from nester.solve.warm import warm_beside, warm_bounds, warm_search
 
 
 def get_ready() -> None:
     """Compile or load every kernel, before a run's clock starts.
 
-    Where they must be compiled, those of the bounds are meanwhile compiled by a process of their
-    own and loaded from where it kept them: numba compiles only one at a time in a process.
+    Where they must be compiled, those of the bounds and some of the search are meanwhile compiled
+    by a process of their own and loaded from where it kept them: numba compiles only one at a time
+    in a process.
     """
-    beside = None if is_compiled() else _compile_bounds()
+    beside = None if is_compiled() else _compile_beside()
     warm_search()
     if beside is not None:
         beside.wait()
     warm_bounds()
 
 
-def _compile_bounds() -> "subprocess.Popen[bytes] | None":
-    """Start a process that gets the bounds' kernels ready; None where there is nothing to win."""
+def _compile_beside() -> "subprocess.Popen[bytes] | None":
+    """Start a process that gets its share of kernels ready; None where there is nothing to win."""
     if (os.cpu_count() or 1) < 2 or not sys.executable:
         return None
-    code = f"from {warm_bounds.__module__} import warm_bounds; warm_bounds()"
+    code = f"from {warm_beside.__module__} import warm_beside; warm_beside()"
     try:
         return subprocess.Popen(
             [sys.executable, "-c", code],

@@ -8,6 +8,7 @@ from nester.problem import Demand, Option, Problem, StockItem
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.engine import Engine
+from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
 
 
 def warm_search() -> None:
@@ -23,6 +24,15 @@ def warm_bounds() -> None:
         for pricers in Rung(problem, arrays(problem), groups(problem), budget).pricers:
             for price in pricers:
                 price(prices)
+
+
+def warm_beside() -> None:
+    """Call what may be compiled while the search is: what that comes to last, then the bounds."""
+    ranked(np.zeros(1), 1)
+    grown_int(np.zeros((1, 1), np.int32))
+    grown_one(np.zeros(1, np.int32))
+    grown_float(np.zeros(1))
+    warm_bounds()
 
 
 def _small() -> Problem:
