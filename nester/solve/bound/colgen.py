@@ -43,6 +43,10 @@ QUICK_RUNGS = 1
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
 
+STEEPER = 8.0
+STEEPEST = 100.0
+"""How much more a blank costs that is still left out; and at the most, in prices of a plan."""
+
 
 @dataclass(order=True)
 class Node:
@@ -118,6 +122,8 @@ class Bounding:
             self._next(columns, best)
         elif settled and self.smoothing > 0.0 and self.node.bound < master * (1 - SETTLED):
             self.smoothing = 0.0
+        elif settled and self._steeper(best):
+            self.smoothing = SMOOTHING
         elif settled or self.rounds >= max(MOST_ROUNDS, 3 * len(self.wanted)):
             self._branch(columns, best)
         else:
@@ -186,6 +192,21 @@ class Bounding:
         others = [node.bound for node in (*self.open[:1], *self.leaves)]
         self.bound = max(self.bound, min([self.node.bound, best, *others]))
 
+    def _steeper(self, best: int) -> bool:
+        """Raise the price of leaving out a blank that the master leaves out; whether it does so.
+
+        No plan leaves out a blank, so any price will do; too low a one is cheaper than stock.
+        """
+        assert self.lp is not None
+        most = STEEPEST * best / self.scale
+        raised = False
+        for d in np.flatnonzero(self.lp.values[: len(self.wanted)] > 1e-6):
+            if self.dear[d] < most:
+                self.dear[d] = min(most, STEEPER * float(self.dear[d]))
+                self.lp.set_cost(int(d), float(self.dear[d]))
+                raised = True
+        return raised
+
     def _branch(self, columns: Sequence[Column], best: int) -> None:
         """Go to the next rung, or split the node where its master takes part of a piece."""
         self.nodes += 1
@@ -240,8 +261,9 @@ class Bounding:
         """Look into a node; one that cannot hold all blanks must show it, so they cost too much."""
         assert self.lp is not None
         if node.serial > 1:
-            for d in range(len(self.wanted)):
-                self.lp.set_cost(d, max(float(self.dear[d]), best / self.scale))
+            self.dear = np.maximum(self.dear, best / self.scale)
+            for d, dear in enumerate(self.dear):
+                self.lp.set_cost(d, float(dear))
         self.node, self.rounds, self.smoothing = node, 0, 0.8
         for g, (low, high) in enumerate(zip(node.low, node.high, strict=True)):
             self.lp.set_row(len(self.wanted) + g, float(low), float(high))
