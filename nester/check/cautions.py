@@ -5,6 +5,7 @@ The limits are those of the shop where it has one. Two are school and safety rul
 Both are common practice, as taught; a machine's own manual and the law of the place come first.
 """
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 
 from inventory.formatter import Formatter
@@ -17,7 +18,7 @@ from nester.blanks.eligible import plain
 from nester.check.blank_table import BlankRow
 from nester.check.cutaways import loose_in_cutaways
 from nester.check.impossible import listed
-from nester.model import Project, Shop, System
+from nester.model import How, Project, Shop, System
 
 NARROW_RIP = {System.INCH: 3 * INCH, System.METRIC: 75 * MM}
 """Ripping to less than this brings a hand nearer to the blade than it should come."""
@@ -76,12 +77,15 @@ def _stock_of(project: Project, stock: Sequence[Stock]) -> list[Issue]:
 def _machines(project: Project, rows: Sequence[BlankRow], sizes: Formatter) -> list[Issue]:
     """Return one caution for each way in which parts do not suit a machine, all its parts named."""
     shop = project.shop
+    in_runs = _in_runs(project)
     limits: list[tuple[str, str, Length, Test]] = [
         (
             "short-milling",
             "shorter than {0}, so each is milled alone in a blank {0} long and cut to length after",
             shop.shortest_milled,
-            lambda row, shop: row.board is not None and row.board.padded,
+            lambda row, shop: (
+                row.board is not None and row.board.padded and row.part.name not in in_runs
+            ),
         ),
         (
             "short-rip",
@@ -128,6 +132,18 @@ def _machines(project: Project, rows: Sequence[BlankRow], sizes: Formatter) -> l
         for code, text, limit, test in limits
         if (found := [row.part.name for row in rows if test(row, shop)])
     ]
+
+
+def _in_runs(project: Project) -> set[str]:
+    """Return the parts of which every copy belongs to a run, and so is milled with its neighbours.
+
+    A copy that must be cut by itself after all has the longer blank in the plan.
+    """
+    used: Counter[str] = Counter()
+    for match in project.matches:
+        if match.how in (How.WRAP, How.SEQUENCE):
+            used.update({name: count * match.sets for name, count in Counter(match.parts).items()})
+    return {part.name for part in project.parts if 0 < part.copies <= used[part.name]}
 
 
 def _about(project: Project, code: str, text: str, names: Sequence[str]) -> Issue:

@@ -98,6 +98,7 @@ class Chooser:
         self.kind_of = kind_of
         self.first = 0
         self.sequences: dict[str, Match] = {}
+        self._known: dict[Kind, int] = {}
 
     def choices(self, matches: Sequence[Match], penalty: int) -> list[Choice]:
         """Return a choice for each match; ``penalty`` is the price of a corner [ticks]."""
@@ -217,5 +218,8 @@ class Chooser:
         return arcs
 
     def _add(self, kind: Kind) -> int:
-        self.kinds.append(kind)
-        return self.first + len(self.kinds) - 1
+        """Return the number of a kind of blank; runs of parts that are alike are one kind."""
+        if kind not in self._known:
+            self._known[kind] = self.first + len(self.kinds)
+            self.kinds.append(kind)
+        return self._known[kind]

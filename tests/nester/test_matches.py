@@ -43,6 +43,18 @@ def runs(plan: Plan) -> list[Node]:
     return [node for _, node in nodes(plan) if node.run]
 
 
+def test_two_pairs_alike_from_two_boards() -> None:
+    """A side with its end comes twice from boards that give no more, each copy once."""
+    text = part("side", count=2, length="30", width="4", thickness="1/2")
+    text += part("end", count=2, length="12", width="4", thickness="1/2")
+    around = match(parts=["side", "end", "side", "end"])
+    plan = planned(board(length="44") + board("M-2", length="44"), text + around)
+    assert result(plan).matched == 2
+    assert [len(held(run)) for run in runs(plan)] == [2, 2]
+    found = [(use.part, use.copy) for run in runs(plan) for _, use in held(run)]
+    assert sorted(found) == [("end", 1), ("end", 2), ("side", 1), ("side", 2)]
+
+
 @pytest.mark.parametrize(
     ("length", "matched"),
     [("85 1/2", 3), ("84 3/4", 3), ("84 11/16", 2), ("84 1/2", 1), ("84 7/16", 0)],

@@ -10,7 +10,7 @@ from inventory.length import MM
 from inventory.stock import Flaw, FlawKind
 from nester.check.blank_table import blank_table
 from nester.check.cautions import cautions
-from nester.model import Arch, Grain, Outline, System
+from nester.model import Arch, Grain, How, Match, Outline, System
 from nester.shop_defaults import default_shop
 from tests.nester.check.things import board, inches, part, project, sheet
 
@@ -43,6 +43,18 @@ def test_machines(code: str, quiet, loud) -> None:
     message = codes(project(loud), stock)[code]
     assert message.startswith('"a": ')
     assert " in" in message
+
+
+def test_short_parts_of_a_run_are_milled_with_their_neighbours() -> None:
+    """An end of a box is milled in the run round it, unless there are more copies than it takes."""
+    box = Match("box", How.WRAP, ("side", "end", "side", "end"))
+    side = part("side", 13, 3, count=2)
+    for count, alone in ((2, False), (3, True)):
+        made = replace(project(side, part("end", 7, 3, count=count)), matches=(box,))
+        assert ("short-milling" in codes(made, [board("W-1")])) is alone
+    stack = replace(box, how=How.STACK)
+    made = replace(project(side, part("end", 7, 3, count=2)), matches=(stack,))
+    assert codes(made, [board("W-1")])["short-milling"].startswith('"end": ')
 
 
 def test_short_rips_follow_the_shop() -> None:

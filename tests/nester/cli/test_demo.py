@@ -29,7 +29,7 @@ def test_demo_writes_plans_and_draws(quick: None, run: Run, home: Path) -> None:
     assert plan["missing"] == []
     drawings = list((folder / "drawings").glob("*.svg"))
     assert len(drawings) >= len(plan["layouts"]) > 5
-    assert "Hall cabinet: 39 of 39 blanks" in result.stdout
+    assert "Hall cabinet: 47 of 47 blanks" in result.stdout
     listed = run("stock", "list", "--rack", folder / "rack.db", "--json")
     assert listed.exit_code == 0
     assert run("check", folder / "project.toml", "--rack", folder / "rack.db").exit_code == 0

@@ -1,5 +1,6 @@
 """The problem in whole cells, by pencil."""
 
+from collections import Counter
 from fractions import Fraction
 
 import numpy as np
@@ -7,7 +8,7 @@ import pytest
 
 from inventory.length import INCH
 from nester.problem import Problem, build
-from tests.nester.maker import board, part, read, sheet, shop
+from tests.nester.maker import board, match, part, read, sheet, shop
 
 CELL = "1/16"
 """The grid of the inch shop."""
@@ -79,6 +80,22 @@ def test_copies_that_need_the_same_are_one_demand() -> None:
     assert [d.area for d in problem.demands] == [
         INCH * INCH * area for area in (30 * 3, 20 * 3, 20 * 2)
     ]
+
+
+def test_runs_of_like_parts_are_one_demand() -> None:
+    """Round a box of two sides and two ends, a side and its end are the same blank both times."""
+    text = part("side", count=2, length="12") + part("end", count=2, length="6")
+    text += match(parts=["side", "end", "side", "end"])
+    project, items = read(board(thickness="2"), text, shop(thick_spare="2"))
+    problem = build(project.parts, items, project.shop, project.matches)
+    sizes = Counter(d.size for d in problem.demands if not d.parts)
+    # side end, end side; three from a side on, three from an end on; all four, and two pairs of
+    # leaves.
+    assert sizes == {2: 2, 3: 2, 4: 3}
+    (box,) = problem.choices
+    alike = [arc.demand for arc in box.arcs if arc.count == 2 and arc.start in (0, 2)]
+    assert len(alike) == 2
+    assert len(set(alike)) == 1
 
 
 @pytest.mark.parametrize(
