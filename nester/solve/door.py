@@ -78,7 +78,7 @@ def solve(
             if not engines:
                 reason = "optimal"  # no stock suits any part: nothing can be better
                 break
-            _neediest(engines).round(pool, seconds_left(stop, now))
+            neediest(engines).round(pool, seconds_left(stop, now))
     return _finish(problem, parts, engines, homeless, reason, history, hooks)
 
 
@@ -88,11 +88,15 @@ def _engine(problem: Problem, seed: int) -> AnyEngine:
     return Engine(problem, seed)
 
 
-def _neediest(engines: list[AnyEngine]) -> AnyEngine:
-    """Return the engine to work on: what is missing first, then what is least settled."""
+def neediest(engines: list[AnyEngine]) -> AnyEngine:
+    """Return the engine to work on: what is missing first, then what is least settled.
+
+    Each gets about as much effort as its share of what is unsettled, so small parts are not left
+    behind: a little effort settles them.
+    """
     return max(
         engines,
-        key=lambda e: (not e.proven, min(e.best.merit[0], 1), e.slack / (1 + e.effort) ** 0.5),
+        key=lambda e: (not e.proven, min(e.best.merit[0], 1), e.slack / (1 + e.effort)),
     )
 
 

@@ -1,14 +1,16 @@
 """The one door: what it says while it works, and that nothing but the input decides."""
 
 import re
+from dataclasses import dataclass, field
 from random import Random
+from typing import cast
 
 import pytest
 
 from nester.plan import plan_json
 from nester.problem import build
 from nester.solve.callbacks import Callbacks
-from nester.solve.door import solve
+from nester.solve.door import AnyEngine, neediest, solve
 from nester.solve.result import Result
 from nester.solve.stop import AnyOf, GapAtMost, Progress, Work
 from tests.nester.maker import (
@@ -192,3 +194,28 @@ def test_a_cost_that_cannot_be_bettered_is_found_soon() -> None:
     plan = planned(stock, part(length="20", width="6", count=5), stop=AnyOf(PROVEN, Rounds(20)))
     assert plan.cost == 140
     assert plan.status.value == "optimal"
+
+
+@dataclass
+class _Merit:
+    merit: tuple[int, ...] = (0,)
+
+
+@dataclass
+class _Unsettled:
+    """A part of a problem of which no effort changes how unsettled it is."""
+
+    slack: int
+    effort: int = 0
+    proven: bool = False
+    best: _Merit = field(default_factory=_Merit)
+
+
+def test_effort_goes_by_what_is_unsettled() -> None:
+    """What is a tenth of the slack gets about a tenth of the effort, not a hundredth."""
+    large, small = _Unsettled(slack=90), _Unsettled(slack=10)
+    for _ in range(1000):
+        found = cast(_Unsettled, neediest(cast(list[AnyEngine], [large, small])))
+        found.effort += 1
+    assert 80 <= small.effort <= 120
+    assert small.effort + large.effort == 1000
