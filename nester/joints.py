@@ -69,6 +69,7 @@ class Joints:
 
     ``oriented`` has the copies whose outside is to be marked, and the edge of each that is its top:
     in a stack the near edge, for the first part is the uppermost, elsewhere the far edge.
+    ``around`` are those of them that go round a case or a frame, whose top or outer edge it is.
     ``books`` are the copies of book matches with their other leaf, ``places`` where each copy lies.
     """
 
@@ -76,6 +77,7 @@ class Joints:
     oriented: Mapping[Copy, Edge] = field(default_factory=dict)
     books: Mapping[Copy, Copy] = field(default_factory=dict)
     places: Mapping[Copy, str] = field(default_factory=dict)
+    around: frozenset[Copy] = frozenset()
 
     def of(self, copies: Sequence[Copy]) -> list[Joint]:
         """Return the joints that some of ``copies`` have, each once, in the order of numbers.
@@ -98,6 +100,7 @@ def joints_of(plan: Plan) -> Joints:
     meets: dict[Copy, list[tuple[Edge, Joint]]] = {}
     oriented: dict[Copy, Edge] = {}
     books: dict[Copy, Copy] = {}
+    around: set[Copy] = set()
     for match in plan.matches:
         if match.how is How.SAME_BOARD:
             continue
@@ -108,6 +111,8 @@ def joints_of(plan: Plan) -> Joints:
                 books |= {first: second, second: first}
                 continue
             for copy in (copy for row in own for copy in row):
+                if match.how is How.WRAP:
+                    around.add(copy)
                 if match.how is How.STACK:
                     oriented[copy] = Edge.NEAR
                 else:  # which may be in a row of a stack that was told first
@@ -116,7 +121,7 @@ def joints_of(plan: Plan) -> Joints:
                 for edge, copy in zip(joint.edges, (joint.first, joint.second), strict=True):
                     meets.setdefault(copy, []).append((edge, joint))
     found = {copy: tuple(pairs) for copy, pairs in meets.items()}
-    return Joints(found, oriented, books, _places(matching, plan))
+    return Joints(found, oriented, books, _places(matching, plan), frozenset(around))
 
 
 def side_of(edge: Edge, use: BlankUse) -> Side:

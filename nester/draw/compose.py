@@ -6,7 +6,7 @@ from itertools import pairwise, permutations
 
 from inventory.stock import Board, Stock
 from nester.draw.cutting import Cutting
-from nester.draw.jointlist import is_matched, joint_table, strip_table
+from nester.draw.jointlist import caret_words, joint_table, joints_in, strip_table
 from nester.draw.lists import (
     CAUTION,
     Detail,
@@ -124,7 +124,8 @@ class Composer:
             sheet=not isinstance(self.stock, Board),
             rows=scene.rows if scene is not None else 2,
             keyed=bool(scene.keyed) if scene is not None else True,
-            joints=is_matched(self.cutting, self.wording),
+            tags=bool(joints_in(self.cutting, self.wording)),
+            carets=caret_words(self.cutting, self.wording),
             bare=scene.bare if scene is not None else False,
             shaped=any(p.cutaways for n in self.cutting.leaves if (p := self.wording.part(n))),
         )

@@ -47,7 +47,14 @@ def draw_plan(plan: Plan, folder: Path, paper: Paper = A4) -> list[Path]:
     stem, leaf = "", 0
     for number, sheet in enumerate(subjects, start=1):
         heading = Heading(
-            plan.project, plan.made[:10], number, len(subjects), sheet.notes, sheet.name, sheet.up
+            plan.project,
+            plan.made[:10],
+            number,
+            len(subjects),
+            sheet.notes,
+            sheet.name,
+            sheet.up,
+            sheet.opened,
         )
         pages = draw_pages(
             sheet.layout,

@@ -7,7 +7,18 @@ from string import ascii_uppercase
 from inventory.stock import Face, Flaw
 from nester.draw.clip import Segment, Spot, hatching, outside, within
 from nester.draw.field import Field
-from nester.draw.marks import Dash, Fill, Mark, Pen, Polygon, Style, Text, centred, segments
+from nester.draw.marks import (
+    Dash,
+    Fill,
+    Mark,
+    Pen,
+    Polygon,
+    Strokes,
+    Style,
+    Text,
+    centred,
+    segments,
+)
 from nester.draw.names import Wording
 from nester.draw.page import Box
 from nester.draw.type import NOTE, clean, clipped, line
@@ -15,6 +26,12 @@ from nester.draw.view import View
 
 SPACING = 0.6
 """Distance of the hatching strokes [mm]."""
+
+LONGEST_NOTE = 170.0
+"""A remark is clipped to this width, over all its lines [mm]."""
+
+LEAST_SEEN = 0.5
+"""Share of an outline that words may leave of it."""
 
 LETTERS = ascii_uppercase[2:]
 """A and B are ends and faces, so the flaws' letters begin with C."""
@@ -118,27 +135,48 @@ def holds(polygon: Sequence[Spot], spot: Spot) -> bool:
     return inside
 
 
-def flaw_marks(flaw: Flaw, polygon: Sequence[Spot], clear: Iterable[Box], about: str) -> list[Mark]:
-    """Return outline and hatching of a flaw; the hatching leaves out the boxes in ``clear``."""
+def flaw_marks(
+    flaw: Flaw,
+    polygon: Sequence[Spot],
+    clear: Sequence[Box],
+    about: str,
+    words: Sequence[Box] = (),
+) -> list[Mark]:
+    """Return outline and hatching of a flaw; the hatching leaves out the boxes in ``clear``.
+
+    The outline leaves out ``words``, unless little of it would be left.
+    """
     style = FAR_OUTLINE if flaw.face is Face.B else OUTLINE
-    strokes: list[Segment] = hatching(polygon, SPACING, rising=True)
-    for box in clear:
-        strokes = [
-            piece
-            for stroke in strokes
-            for piece in outside(stroke, box.left, box.top, box.right, box.bottom)
-        ]
+    strokes = beyond(hatching(polygon, SPACING, rising=True), clear)
+    edges = list(zip(polygon, [*polygon[1:], polygon[0]], strict=True))
+    left = beyond(edges, words)
+    whole = sum(math.dist(*edge) for edge in edges)
+    seen = sum(math.dist(*edge) for edge in left)
     marks: list[Mark] = [Polygon(tuple(polygon), style, about)]
+    if LEAST_SEEN * whole < seen < whole - 0.1:
+        marks = [Strokes(tuple(left), style, about)]
     if strokes:
         marks.append(segments(strokes, HATCH))
     return marks
 
 
+def beyond(strokes: Sequence[Segment], clear: Iterable[Box]) -> list[Segment]:
+    """Return what of straight lines lies outside boxes."""
+    left = list(strokes)
+    for box in clear:
+        left = [
+            piece
+            for stroke in left
+            for piece in outside(stroke, box.left, box.top, box.right, box.bottom)
+        ]
+    return left
+
+
 def flaw_words(index: int, flaw: Flaw, wording: Wording) -> tuple[str, str, str, str]:
-    """Return the key's line for a flaw: letter, kind and face, size, place."""
+    """Return what the key says of a flaw: letter; kind, face and remark; size; place."""
     face = {Face.A: "face A", Face.B: "far face (B)", Face.BOTH: "both faces"}[flaw.face]
     kind = ("sound " if flaw.sound else "") + flaw.kind.value
-    note = clipped(clean(flaw.note), 22.0, NOTE)
+    note = clipped(clean(flaw.note), LONGEST_NOTE, NOTE)
     size = f"{wording.length(flaw.length)} × {wording.length(flaw.width)}"
     place = f"{wording.length(flaw.x)}, {wording.length(flaw.y)}"
     return letter(index), ", ".join(filter(None, (kind, face, note))), size, place

@@ -77,6 +77,11 @@ def waves(stock: Stock) -> list[Wave]:
     return found
 
 
+def mirrored(wave: Wave, stock: Stock) -> Wave:
+    """Return a stroke as it lies when the stock is turned over about its long edge."""
+    return replace(wave, across=stock.width - wave.across, swing=-wave.swing)
+
+
 def round_knots(stock: Stock, x: float, y: float) -> float:
     """Return how far the grain is pushed aside at a point, because it runs round a knot."""
     push = 0.0
@@ -97,15 +102,17 @@ def strokes(
     grounds: Sequence[Box],
     clear: Sequence[Box],
     joints: Sequence[float] = (),
+    opened: bool = False,
 ) -> Strokes | None:
     """Return the grain that shows in ``grounds`` (pieces) and not in ``clear`` (labels, marks).
 
     No stroke ends near one of the ``joints``, places along the grain [1/320 mm]: there it is seen
-    that the figure runs on.
+    that the figure runs on. ``opened``: all of it mirrored, near edge and far.
     """
     along = runs_along(stock)
     chains: list[tuple[Spot, ...]] = []
-    for wave in carried_over(waves(stock), joints, CARRIED * MM * view.scale):
+    found = [mirrored(wave, stock) for wave in waves(stock)] if opened else waves(stock)
+    for wave in carried_over(found, joints, CARRIED * MM * view.scale):
         chain: list[Spot] = []
         for spot in points(wave, stock, view, along is True):
             if shown(spot, grounds, clear):

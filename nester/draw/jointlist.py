@@ -23,10 +23,18 @@ def joints_in(cutting: Cutting, wording: Wording) -> list[Joint]:
     return wording.joints.of(copies)
 
 
-def is_matched(cutting: Cutting, wording: Wording) -> bool:
-    """Return whether any piece of a layout belongs to a match that marks are made for."""
+def caret_words(cutting: Cutting, wording: Wording) -> str:
+    """Return which edges the carets of a layout's pieces point to; empty where there are none."""
     copies = {(n.use.part, n.use.copy) for n in cutting.leaves if isinstance(n.use, BlankUse)}
-    return any(c in wording.joints.oriented or c in wording.joints.books for c in copies)
+    joints = wording.joints
+    found = []
+    if copies & joints.around:
+        found.append("the top edge of a case, the outer edge of a frame")
+    elif any(copy in joints.oriented for copy in copies):
+        found.append("the top edge")
+    if any(copy in joints.books for copy in copies):
+        found.append("the seam of a book")
+    return ", ".join(found)
 
 
 def joint_table(cutting: Cutting, wording: Wording, detail: Detail = Detail.FULL) -> Table:

@@ -2,7 +2,8 @@
 
 A joint's number stands in a tag whose point touches the end or edge that meets the other one; the
 tag has a broken outline where the grain does not run on. A caret points to the top edge, as a maker
-pencils it, and beside it stands which face is the outside.
+pencils it (to the outer edge in a frame, to the seam in a book), and beside it stands which face is
+the outside.
 """
 
 from collections.abc import Iterator, Sequence
@@ -59,10 +60,14 @@ def joint_marks(
             marks += tag_on(node, side_of(edge, use), joint, views, field)
         top = wording.joints.oriented.get(copy)
         if top is not None:
-            found = top_on(node, side_of(top, use), "top", use, views, field)
+            # A case has a top, a frame an outer edge, and only the maker knows which it is.
+            what = "" if copy in wording.joints.around else "top"
+            found = top_on(node, side_of(top, use), what, use, views, field)
         elif copy in wording.joints.books:
-            # Leaves of a book open about one edge of the blank that they were resawn from.
-            found = top_on(node, Side.HIGH_Y, "seam", use, views, field)
+            # Leaves of a book open about one edge of the blank that they were resawn from: the one
+            # that is turned over shows it at the bottom, the other at the top, where they meet.
+            seam = Side.LOW_Y if wording.opened else Side.HIGH_Y
+            found = top_on(node, seam, "seam", use, views, field)
         else:
             continue
         if found is None:
@@ -102,9 +107,10 @@ def top_on(
 ) -> tuple[Mark, Text | None] | None:
     """Return the caret to the top edge of a piece and the words beside it; None where none fits.
 
-    ``what`` is "top", or "seam" where the edge is that of a book.
+    ``what`` is "top", or "seam" where the edge is that of a book; empty, where it is not named.
     """
-    words = line(f"{what}, outside {'down' if use.flipped else 'up'}", NOTE)
+    outside = f"outside {'down' if use.flipped else 'up'}"
+    words = line(", ".join(filter(None, (what, outside))), NOTE)
     for with_words in (True, False):
         room = 2 * ARM + (words.width + 1.0 if with_words else 0.0)
         deep = max(ARM, words.height) if with_words else ARM
@@ -148,7 +154,7 @@ def caret(body: Box, side: Side) -> Strokes:
         if side is Side.HIGH_X:
             tip, foot = (body.right, body.right - ARM)
         spots = ((foot, y - ARM), (tip, y), (foot, y + ARM))
-    return Strokes((spots,), CARET, "top edge")
+    return Strokes((spots,), CARET, "the edge that goes up or out")
 
 
 def boxes_at(node: Node, side: Side, views: Sequence[View]) -> Iterator[Box]:

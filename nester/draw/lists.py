@@ -9,12 +9,14 @@ from nester.draw.flaws import flaw_words
 from nester.draw.marks import Mark, Text
 from nester.draw.names import Wording
 from nester.draw.tables import PITCH, Table, made
-from nester.draw.type import NOTE, Line, clipped, line, rich, width_of, wrapped
+from nester.draw.type import EMPTY, NOTE, Line, clipped, line, rich, width_of, wrapped
 from nester.layout import Axis, BlankUse, Node, OffcutUse, Saw, StripUse
 from nester.sawing import SawLine, is_trim
 
 NAME_ROOM = 44.0
 """Widest name in a table before it is clipped [mm]."""
+KIND_ROOM = 46.0
+"""Widest line of what is said of a flaw; what is longer goes on in the next [mm]."""
 KEY_WIDTH = 20.0
 """Widest list of piece numbers in a row [mm]."""
 
@@ -155,9 +157,12 @@ def flaw_table(flaws: Sequence[Flaw], wording: Wording) -> Table:
     rows = []
     for i, flaw in enumerate(flaws):
         mark, what, size, place = flaw_words(i, flaw, wording)
-        cells = (line(mark, NOTE, True), line(what, NOTE), rich(size, NOTE), rich(place, NOTE))
-        rows.append(cells)
-    return made("Flaws", ("key", "kind", "size", "from end A, near edge"), rows)
+        first, *more = wrapped(what, KIND_ROOM, NOTE)
+        rows.append(
+            (line(mark, NOTE, True), line(first, NOTE), rich(size, NOTE), rich(place, NOTE))
+        )
+        rows += [(EMPTY, line(words, NOTE), EMPTY, EMPTY) for words in more]
+    return made("Flaws", ("key", "kind", "size", f"from end A, {wording.lower}"), rows)
 
 
 def reading_note(
@@ -168,12 +173,14 @@ def reading_note(
     keyed: bool,
     bare: bool,
     shaped: bool = False,
-    joints: bool = False,
+    tags: bool = False,
+    carets: str = "",
 ) -> str:
     """Return how the drawing is read: only what is on it.
 
     ``keyed``: some pieces have numbers; ``bare``: some cuts found no room for a disc;
-    ``shaped``: some parts have cutaways; ``joints``: some pieces belong to a match.
+    ``shaped``: some parts have cutaways; ``tags``: some joints have numbers; ``carets``: which edge
+    they point to, empty where there are none.
     """
     parts = [
         "Discs number the cuts; the saw starts at the disc and runs on the x side of the line.",
@@ -193,11 +200,15 @@ def reading_note(
         parts.append("Thin lines in a piece: the part's shape, sawn out after milling.")
     if any(saw.cut.axis is Axis.Z for saw in cutting.cuts):
         parts.append("The leaves of a resawn piece have their own sheets.")
-    if joints:
+    if tags:
         parts.append(
             "Tags number the joints: like numbers meet; the grain runs on, except where a tag is"
-            " dashed. A caret points to the top edge, in a book to the seam; the outside is the"
-            " face you see, unless it says “outside down”."
+            " dashed."
+        )
+    if carets:
+        parts.append(
+            f"A caret points to {carets}; the outside is the face you see, unless it says"
+            " “outside down”."
         )
     if bare:
         parts.append("Cuts that found no room for a disc stand in the list alone.")

@@ -16,7 +16,10 @@ from nester.sawing import has_spare
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """Words for measures and pieces. ``parts`` are the project's by name, ``up`` the face seen."""
+    """Words for measures and pieces. ``parts`` are the project's by name, ``up`` the face seen.
+
+    ``opened``: what is seen is the leaf of a book that was turned over about the seam.
+    """
 
     measure: Formatter
     stock: Stock
@@ -24,6 +27,7 @@ class Wording:
     joints: Joints = field(default_factory=Joints)
     panel: Glued | None = None
     up: str = "face A up"
+    opened: bool = False
 
     def length(self, value: Length) -> str:
         """Return a measure at the nearest mark of the tape, inches with their sign: 23 3/8″."""
@@ -108,7 +112,12 @@ class Wording:
         name = self.name(node)[:200]
         words = " ".join(filter(None, (name, self.copy(node))))
         x, y = self.length(node.x), self.length(node.y)
-        return f"{words}, {first} × {second}, {x} from end A, {y} from the near edge"
+        return f"{words}, {first} × {second}, {x} from end A, {y} from the {self.lower}"
+
+    @property
+    def lower(self) -> str:
+        """What the edge at the bottom of the drawing is, from which widths are measured."""
+        return "seam" if self.opened else "near edge"
 
     def thickness(self, value: Length) -> str:
         """Return a thickness as it is known: inches where it is a fraction of one, else mm."""

@@ -164,7 +164,8 @@ def compose(
     labels += numbered(small, field, lines)
 
     bare_wood = [*field.taken, *shape_boxes(glued)]
-    marks = surface(rows, cutting, stock, blemishes, bare_wood)
+    words = [mark.box for mark in [*labels, *joints] if isinstance(mark, Text)]
+    marks = surface(rows, cutting, stock, blemishes, bare_wood, words, opened=wording.opened)
     marks += shape_marks(shapes, field.taken)
     marks += glue_marks(glued, field.taken)
     for row in rows:
@@ -210,8 +211,15 @@ def surface(
     stock: Stock,
     blemishes: Sequence[Blemish],
     taken: Sequence[Box],
+    words: Sequence[Box],
+    *,
+    opened: bool = False,
 ) -> list[Mark]:
-    """Return what lies on the wood: trims, grain and flaws, all of it clear of what is taken."""
+    """Return what lies on the wood: trims, grain and flaws, all of it clear of what is taken.
+
+    The outlines of flaws are only kept off the ``words``.
+    ``opened``: the grain is that of the other leaf of a book, mirrored.
+    """
     marks: list[Mark] = []
     bare = [*taken, *(bounds(found.polygon) for found in blemishes)]
     for row in rows:
@@ -222,12 +230,13 @@ def surface(
             if is_kept(node) and row.view.shows(node)
         ]
         grounds += run_boxes(cutting, row.view)
-        grain = strokes(stock, row.view, grounds, bare, joint_places(cutting, stock))
+        grain = strokes(stock, row.view, grounds, bare, joint_places(cutting, stock), opened)
         if grain is not None:
             marks.append(grain)
     for found in blemishes:
         clear = near_boxes(found.polygon, taken)
-        marks += flaw_marks(found.flaw, found.polygon, clear, found.about)
+        said = near_boxes(found.polygon, words)
+        marks += flaw_marks(found.flaw, found.polygon, clear, found.about, said)
     return marks
 
 

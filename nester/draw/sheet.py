@@ -28,7 +28,7 @@ class Heading:
     """What the sheet says beyond layout and stock; ``notes`` stand above the general ones.
 
     ``subject``: what is drawn, where it is not a piece of stock by its id; ``up``: which face of it
-    is seen, if it has names for them.
+    is seen, if it has names for them; ``opened``: it was turned over about the seam of a book.
     """
 
     project: str
@@ -38,6 +38,7 @@ class Heading:
     notes: tuple[str, ...] = ()
     subject: str = ""
     up: str = "face A up"
+    opened: bool = False
 
 
 def draw_pages(
@@ -55,7 +56,9 @@ def draw_pages(
     """Return the sheets of one layout as SVG: the first, and more only where its lists run over."""
     cutting = taken_apart(layout)
     by_name = {part.name: part for part in parts}
-    wording = Wording(measure, stock, by_name, joints or Joints(), panel, heading.up)
+    wording = Wording(
+        measure, stock, by_name, joints or Joints(), panel, heading.up, heading.opened
+    )
     found = Composer(cutting, layout, stock, wording, paper, heading.notes).composed()
     title = title_of(cutting, stock, wording, heading, found.scene.scale)
     about = about_text(cutting, stock, wording, title)

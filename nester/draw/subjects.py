@@ -12,7 +12,8 @@ from inventory.stock import Board, Edges, Ends, Face, Flaw, Stock
 from nester.draw.cutting import is_resawn
 from nester.glued import Glued, materials_of
 from nester.joints import place_words
-from nester.layout import Layout, Node
+from nester.layout import BlankUse, Layout, Node
+from nester.model import How
 from nester.plan import Plan
 from nester.sawing import walk
 
@@ -21,7 +22,8 @@ from nester.sawing import walk
 class Subject:
     """What one sheet shows: a piece of stock, or what is drawn like one, and its cuts.
 
-    ``name`` is what it is called, ``up`` the face that is seen; ``leaf``: it was resawn.
+    ``name`` is what it is called, ``up`` the face that is seen; ``leaf``: it was resawn;
+    ``opened``: it was turned over about the seam of a book.
     """
 
     stock: Stock
@@ -31,10 +33,15 @@ class Subject:
     glued: Glued | None = None
     leaf: bool = False
     up: str = "face A up"
+    opened: bool = False
 
 
 def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
-    """Yield a sheet for each leaf that is resawn in a layout, the one of face A first."""
+    """Yield a sheet for each leaf that is resawn in a layout, the one of face A first.
+
+    That of a book is turned over, so that both show their sawn faces and meet at the seam.
+    """
+    books = {match.name for match in plan.matches if match.how is How.BOOK}
     stock = plan.stock_by_id(layout.stock)
     place = place_words(layout.stock, layout.copy, plan)
     if not isinstance(stock, Board):
@@ -47,7 +54,8 @@ def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
         for number, (piece, thickness, side) in enumerate(
             zip(node.pieces, thick, sides, strict=False), start=1
         ):
-            sawn = "down" if number == 1 else "up"
+            opened = number == 1 and node.run in books and isinstance(piece.use, BlankUse)
+            sawn = "down" if number == 1 and not opened else "up"
             board = replace(
                 stock,
                 length=piece.length,
@@ -56,11 +64,17 @@ def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
                 thickness=thickness,
                 flaws=tuple(shifted(flaw, piece) for flaw in stock.flaws if meets(flaw, piece)),
             )
+            over = ", turned over about the seam" if opened else ""
+            edge = "the seam" if opened else "near edge"
             note = (
                 f"Leaf {number} of 2 of “{node.run or 'pair'}”, {side}, after cut {node.cut.order}"
-                f" on {place}: the sawn face lies {sawn} here and is the"
-                " outside. Measures run from this leaf's own end A and near edge."
+                f" on {place}{over}: the sawn face lies {sawn} here and is the"
+                f" outside. Measures run from this leaf's own end A and {edge}."
             )
+            own = moved(piece, piece.x, piece.y)
+            if opened:
+                board = replace(board, flaws=tuple(turned_over(f, piece) for f in board.flaws))
+                own = unflipped(own)
             yield Subject(
                 board,
                 replace(
@@ -68,12 +82,13 @@ def leaves_of(layout: Layout, plan: Plan) -> Iterator[Subject]:
                     length=piece.length,
                     width=piece.width,
                     thickness=thickness,
-                    tree=moved(piece, piece.x, piece.y),
+                    tree=own,
                 ),
                 f"{place}, leaf {number}",
                 (note,),
                 leaf=True,
-                up="face A up" if number == 1 else "sawn face up",
+                up=f"{'face A' if sawn == 'down' else 'sawn face'} up",
+                opened=opened,
             )
 
 
@@ -134,3 +149,17 @@ def shifted(flaw: Flaw, piece: Node) -> Flaw:
     if outline is not None:
         outline = tuple((x - piece.x, y - piece.y) for x, y in outline)
     return replace(flaw, x=flaw.x - piece.x, y=flaw.y - piece.y, outline=outline, face=Face.BOTH)
+
+
+def turned_over(flaw: Flaw, piece: Node) -> Flaw:
+    """Return a flaw of a leaf as it lies when the leaf is turned over about its far edge."""
+    outline = flaw.outline
+    if outline is not None:
+        outline = tuple((x, piece.width - y) for x, y in outline)
+    return replace(flaw, y=piece.width - flaw.y - flaw.width, outline=outline)
+
+
+def unflipped(leaf: Node) -> Node:
+    """Return a blank that fills a leaf as it lies when the leaf is turned over."""
+    assert isinstance(leaf.use, BlankUse)
+    return replace(leaf, use=replace(leaf.use, flipped=not leaf.use.flipped))

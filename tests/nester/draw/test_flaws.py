@@ -14,7 +14,7 @@ from nester.draw.page import Box
 from nester.layout import WasteUse
 from tests.nester.draw import wood
 from tests.nester.draw.reading import path_spots, read
-from tests.nester.draw.wood import blank, cross, inches, layout_of, part, rip, small_board
+from tests.nester.draw.wood import WASTE, blank, cross, inches, layout_of, part, rip, small_board
 
 
 def test_letters_begin_with_c_and_never_end():
@@ -187,3 +187,53 @@ def test_numbers_of_cuts_stay_where_the_saw_starts():
     (flaw,) = drawing.polygons["flaw"]
     left, low, high = min(x for x, _ in flaw), min(y for _, y in flaw), max(y for _, y in flaw)
     assert [left < x < left + 12 for x, y, _ in drawing.discs["disc"] if low < y < high] == [True]
+
+
+def test_a_long_remark_goes_on_in_further_lines():
+    """What is written about a flaw stands in the key whole, a few words a line under its kind."""
+    note = "staple of the lot tag, pull it before the board goes to the jointer"
+    staple = Flaw(FlawKind.METAL, inches(50), inches(5), inches(1), inches(1), note=note)
+    knot = Flaw(FlawKind.KNOT, inches(40), inches(5), inches(1), inches(1))
+    drawing, *_ = drawn_with(staple, knot)
+    cells = drawing.said("cell")
+    start = cells.index("C")
+    end = cells.index("D")
+    said = [text for text in cells[start + 1 : end] if not text[0].isdigit()]
+    assert " ".join(said) == f"metal, both faces, {note}"
+    assert len(said) > 1
+    assert all("…" not in text for text in cells)
+
+
+def test_a_remark_without_end_is_cut_off():
+    """A remark of thousands of words takes a few lines of the key and no more."""
+    knot = Flaw(FlawKind.KNOT, inches(40), inches(5), inches(1), inches(1), note="so " * 3000)
+    drawing, *_ = drawn_with(knot)
+    said = [text for text in drawing.said("cell") if text.startswith("so so")]
+    assert 1 < len(said) < 8
+    assert said[-1].endswith("…")
+
+
+def test_an_outline_is_left_out_where_words_stand():
+    """Sapwood of the far face ends in the middle of a narrow rail, but does not strike its name."""
+    pale = Flaw(FlawKind.SAPWOOD, 0, 0, inches(60), inches(1), face=Face.B, sound=True)
+    board, _, _ = small_board()
+    board = replace(board, flaws=(pale,))
+    what = rip((inches(2), blank("rail")), (None, WasteUse()))
+    parts = [part("rail", inches(59), inches(2))]
+    drawing = read(draw_layout(layout_of(board, what), board, parts, Formatter.of("in")))
+    names = [text.box for text in drawing.texts if text.role in ("name", "size")]
+    (path,) = drawing.paths["flaw far"]
+    chains = [path_spots("M" + one) for one in path.split("M") if one.strip()]
+    level = [(y, min(x, end), max(x, end)) for (x, y), (end, other) in chains if y == other]
+    crossed = [
+        (box, y, left, right)
+        for box in names
+        for y, left, right in level
+        if box.top < y < box.bottom and left < box.right - 0.1 and right > box.left + 0.1
+    ]
+    assert names
+    assert crossed == []
+    # The far side of the sapwood is drawn in two, with the name between.
+    assert any(sum(y == other for other, _, _ in level) == 2 for y, _, _ in level)
+    free = read(draw_layout(layout_of(board, WASTE), board, [], Formatter.of("in")))
+    assert len(free.polygons["flaw far"]) == 1

@@ -3,6 +3,8 @@
 import re
 from pathlib import Path
 
+import pytest
+
 from inventory.formatter import Formatter
 from nester.draw import draw_plan
 from nester.draw.cutting import taken_apart
@@ -46,7 +48,9 @@ def test_numbers_at_both_sides_of_every_joint(tmp_path: Path) -> None:
     tops = drawing.said("top-edge")
     assert len(drawing.paths["top-edge"]) == 4
     assert tops
-    assert set(tops) <= {"top, outside up", "top, outside down"}
+    assert set(tops) <= {"outside up", "outside down"}
+    notes = " ".join(drawing.said("note"))
+    assert "A caret points to the top edge of a case, the outer edge of a frame;" in notes
 
 
 def test_a_joint_between_boards_is_on_both(tmp_path: Path) -> None:
@@ -92,7 +96,7 @@ def test_leaves_have_sheets_of_their_own(tmp_path: Path) -> None:
     for leaf, word in ((first, "down"), (second, "up")):
         assert len(leaf.rects["piece"]) == 2
         assert leaf.said("cell").count("joint cut") == 1
-        assert set(leaf.said("top-edge")) == {f"top, outside {word}"}
+        assert set(leaf.said("top-edge")) == {f"outside {word}"}
         assert "joint-broken" not in leaf.polygons
     heads = [
         [t.text for t in leaf.texts if t.text.startswith("end A,")] for leaf in (first, second)
@@ -135,20 +139,48 @@ def test_a_run_is_cut_from_its_panel(tmp_path: Path) -> None:
     assert "joint cut" in sheet.said("cell")
 
 
-def test_a_book_opens_at_one_edge(tmp_path: Path) -> None:
-    """Both leaves have the seam at the same edge of the blank; one shows the face you see."""
-    doors = part("left", width="5") + part("right", width="5")
+def test_leaves_of_a_book_meet_at_the_seam(tmp_path: Path) -> None:
+    """The first leaf is turned over, so that both show the sawn face: seam below, seam above.
+
+    A knot near the near edge lies near the outer edge of both, and the grain is mirrored.
+    """
+    doors = part("left", width="5", quality="hidden") + part("right", width="5", quality="hidden")
     book = match("doors", how="book", parts=["left", "right"])
-    plan = planned(board(thickness="2"), doors + book, stop=Rounds(5))
+    knot = {"kind": "knot", "x": "9", "y": "1/2", "length": "1", "width": "1", "sound": True}
+    plan = planned(board(thickness="2", flaws=[knot]), doors + book, stop=Rounds(5))
     whole, first, second = drawn(plan, tmp_path).values()
     assert "two leaves" in " ".join(whole.said("name"))
-    assert first.said("top-edge") == ["seam, outside down"]
-    assert second.said("top-edge") == ["seam, outside up"]
+    gaps, strokes = [], []
     for leaf in (first, second):
+        assert leaf.said("top-edge") == ["seam, outside up"]
+        assert "end A, sawn face up" in leaf.said("note")
         ((piece, _),) = leaf.rects["piece"]
         (words,) = [text for text in leaf.texts if text.role == "top-edge"]
-        assert words.box.top - piece.top < 2 < piece.bottom - words.box.bottom
+        (flaw,) = leaf.polygons["flaw"]
+        ys = [y for _, y in flaw]
+        gaps.append((words.box.top - piece.top, piece.bottom - words.box.bottom))
+        gaps.append((min(ys) - piece.top, piece.bottom - max(ys)))
         assert "mirrored at the seam" in leaf.said("cell")
+        spots = [spot for path in leaf.paths["grain"] for spot in path_spots(path)]
+        strokes.append({round(y - piece.top, 1) for _, y in spots})
+        tall = piece.bottom - piece.top
+    (_, below), first_knot, (above, _), second_knot = gaps
+    assert below < 2
+    assert above < 2
+    assert first_knot == pytest.approx(second_knot[::-1], abs=0.05)
+    assert first_knot[0] < first_knot[1]
+    # Strokes are broken round words, so most of them lie where those of the other leaf mirror them.
+    mirrored = {round(tall - y, 1) for y in strokes[1]}
+    near = [y for y in strokes[0] if any(abs(y - other) < 0.25 for other in mirrored)]
+    assert len(near) > 0.9 * len(strokes[0])
+    notes = [" ".join(leaf.said("note")) for leaf in (first, second)]
+    assert "turned over about the seam" in notes[0]
+    assert "own end A and the seam" in notes[0]
+    assert "turned over" not in notes[1]
+    assert all("A caret points to the seam of a book;" in note for note in notes)
+    assert all("Tags" not in note for note in notes)
+    assert "from end A, seam" in first.said("cell")
+    assert "from end A, near edge" in second.said("cell")
 
 
 def test_pairs_that_meet_at_one_joint_share_a_row(tmp_path: Path) -> None:
