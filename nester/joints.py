@@ -135,9 +135,11 @@ def side_of(edge: Edge, use: BlankUse) -> Side:
     return edges[(edge is Edge.FAR) != (use.reversed != use.flipped)]
 
 
-def copy_words(copy: Copy) -> str:
-    """Return what a copy of a part is called in a list."""
-    return f"{copy[0]} {copy[1]}"
+def copy_words(copy: Copy, plan: Plan) -> str:
+    """Return what a copy of a part is called in a list: by its number too, where it has several."""
+    name, number = copy
+    only = any(part.name == name and part.copies == 1 for part in plan.parts)
+    return name if only else f"{name} {number}"
 
 
 def place_words(stock: str, copy: int, plan: Plan) -> str:

@@ -48,7 +48,7 @@ def joint_table(cutting: Cutting, wording: Wording, detail: Detail = Detail.FULL
     grouped = here if detail in (Detail.GROUPED, Detail.KEY) else ()
     for chain in chains(alike(joints_in(cutting, wording), wording), grouped):
         if len(chain) > 1:
-            rows.append(chain_row([group[0] for group in chain]))
+            rows.append(chain_row([group[0] for group in chain], wording))
             continue
         joints = chain[0]
         joint = joints[0]
@@ -63,13 +63,16 @@ def joint_table(cutting: Cutting, wording: Wording, detail: Detail = Detail.FULL
                 where = ""
             elif place in boards:
                 where = " of the other leaf"
-            cells.append(line(clean(f"{named(copies)}, {edge.value}{where}"), NOTE))
+            cells.append(line(clean(f"{named(copies, wording)}, {edge.value}{where}"), NOTE))
         cells.append(line(angle_words(joint), NOTE))
         cells.append(line(grain_words(joint), NOTE))
         rows.append(tuple(cells))
     for first, second in wording.joints.books.items():
         if first in here and (first < second or second not in here):
-            cells = [line("book", NOTE, True), *(line(named([c]), NOTE) for c in (first, second))]
+            cells = [
+                line("book", NOTE, True),
+                *(line(named([c], wording), NOTE) for c in (first, second)),
+            ]
             rows.append((*cells, line("leaves", NOTE), line("mirrored at the seam", NOTE)))
     return made("Joints", ("joint", "of", "meets", "cut", "grain"), rows)
 
@@ -97,12 +100,12 @@ def _follows(before: Sequence[Joint], after: Sequence[Joint], here: Collection[C
     )
 
 
-def chain_row(joints: Sequence[Joint]) -> tuple[Line, ...]:
+def chain_row(joints: Sequence[Joint], wording: Wording) -> tuple[Line, ...]:
     """Return the row of joints at which the grain runs on from piece to piece."""
     copies = [joints[0].first, *(joint.second for joint in joints)]
-    names = f"{named(copies[:1])} to {named(copies[-1:])}"
+    names = f"{named(copies[:1], wording)} to {named(copies[-1:], wording)}"
     if len({name for name, _ in copies}) == 1:
-        names = named(copies)
+        names = named(copies, wording)
     return (
         line(f"{joints[0].label}–{joints[-1].label}", NOTE, True),
         line(names, NOTE),
@@ -123,9 +126,15 @@ def alike(joints: Sequence[Joint], wording: Wording) -> list[list[Joint]]:
     return list(groups.values())
 
 
-def named(copies: Sequence[Copy]) -> str:
-    """Return the name of a part, cut short where it is long, and which copies of it these are."""
+def named(copies: Sequence[Copy], wording: Wording) -> str:
+    """Return the name of a part, cut short where it is long, and which copies of it these are.
+
+    The only copy has no number.
+    """
     name = clipped(clean(copies[0][0]), ROOM, NOTE)
+    part = wording.parts.get(copies[0][0])
+    if part is not None and part.copies == 1:
+        return name
     return f"{name} {spans(number for _, number in copies)}"
 
 

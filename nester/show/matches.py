@@ -53,9 +53,9 @@ def _broken(plan: Plan) -> Iterator[str]:
         numbered = [joint for joint in _of(match, joints) if not joint.runs_on]
         for joint in numbered:
             odd = " (the odd corner)" if joint.odd else ""
+            one, other = (safe(copy_words(copy, plan)) for copy in (joint.first, joint.second))
             yield (
-                f"{safe(match.name)}: joint {joint.label}, {safe(copy_words(joint.first))} to "
-                f"{safe(copy_words(joint.second))}, does not run on{odd}"
+                f"{safe(match.name)}: joint {joint.label}, {one} to {other}, does not run on{odd}"
             )
         if match.how not in (How.SAME_BOARD, How.BOOK):
             continue
@@ -65,8 +65,8 @@ def _broken(plan: Plan) -> Iterator[str]:
             for k, (first, second) in enumerate(pairwise(own)):
                 if k not in running:
                     yield (
-                        f"{safe(match.name)}: {safe(copy_words(first[0]))} and "
-                        f"{safe(copy_words(second[0]))} are not {want}"
+                        f"{safe(match.name)}: {safe(copy_words(first[0], plan))} and "
+                        f"{safe(copy_words(second[0], plan))} are not {want}"
                     )
 
 

@@ -250,7 +250,11 @@ def test_joints_that_do_not_run_on_are_named() -> None:
     sides = "".join(maker.part(name, length="10") for name in "abcd")
     wrap = maker.match(parts=["a", "b", "c", "d"])
     text = plan_text(maker.planned(maker.board(), sides + wrap))
-    assert "case: joint 4, d 1 to a 1, does not run on (the odd corner)" in text
+    assert "case: joint 4, d to a, does not run on (the odd corner)" in text
+    sides = maker.part("a", length="10", count=2) + maker.part("b", length="10", count=2)
+    wrap = maker.match(parts=["a", "b", "a", "b"])
+    text = plan_text(maker.planned(maker.board(), sides + wrap))
+    assert "case: joint 4, b 2 to a 1, does not run on (the odd corner)" in text
     assert text.count("does not run on") == 1
 
 
