@@ -4,13 +4,14 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from inventory.length import Length
 from inventory.stock import Stock
 from nester import __version__
 from nester.area import wood_area, wood_in
 from nester.blanks.eligible import plain
 from nester.layout import Axis, BlankUse, Layout, Node, OffcutUse, StripUse, WasteUse
 from nester.matching import Matching, penalties
-from nester.model import Part, Project
+from nester.model import How, Part, Project
 from nester.naming import OffcutIds, PartNames
 from nester.panels import panel_of
 from nester.plan import Missing, Panel, Plan, Status, Yield
@@ -55,6 +56,7 @@ def make_plan(
     result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
     layouts, panels, cost = _layouts(problem, result, items, project)
     missing = _missing(project.parts, layouts, panels)
+    leaves = _leaves(project, items, missing)
     matched = Matching(layouts, panels).results(project)
     charged, price = penalties(matched, project.shop)
     cost += price
@@ -82,7 +84,14 @@ def make_plan(
             Missing(
                 part.name,
                 missing[part.name],
-                why_missing(part, items, project.shop, layouts, _whole(part, project)),
+                why_missing(
+                    part,
+                    items,
+                    project.shop,
+                    layouts,
+                    _whole(part, project),
+                    leaves.get(part.name),
+                ),
             )
             for part in project.parts
             if missing[part.name]
@@ -132,6 +141,28 @@ def _whole(part: Part, project: Project) -> str | None:
         if match.required and part.name in names:
             return match.name
     return None
+
+
+def _leaves(
+    project: Project, items: Sequence[Stock], missing: Counter[str]
+) -> dict[str, tuple[Length, Length]]:
+    """Return, for missing parts, the blank from which a thick board may give all their match.
+
+    Flaws are not looked at.
+    """
+    matches = [
+        match
+        for match in project.matches
+        if match.how in (How.WRAP, How.BOOK) and any(missing[name] for name in match.parts)
+    ]
+    if not matches:
+        return {}
+    from nester.check.runs import resawn  # rarely asked for
+
+    found = {row.match: (row.length, row.width) for row in resawn(project, items)}
+    return {
+        name: found[match.name] for match in matches if match.name in found for name in match.parts
+    }
 
 
 def _missing(

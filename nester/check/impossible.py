@@ -10,7 +10,6 @@ from inventory.measure import area
 from inventory.stock import Board, Stock
 from nester.blanks import needed, refusal
 from nester.check.candidates import Suited
-from nester.check.composites import RESAWN
 from nester.model import How, Part, Project, Shop
 from nester.reasons.glued import as_strip
 from nester.reasons.unfit import candidates, why_unfit
@@ -55,10 +54,10 @@ def _by_resawing(project: Project, stock: Sequence[Stock]) -> set[str]:
     """Return the parts whose whole match some board may give as two leaves, flaws apart."""
     if all(match.how not in (How.WRAP, How.BOOK) for match in project.matches):
         return set()
-    from nester.check.runs import run_table  # loaded for matches only, as it takes a while
+    from nester.check.runs import resawn  # loaded for matches only, as it takes a while
 
-    resawn = {row.match for row in run_table(project, stock) if row.way == RESAWN and row.best}
-    return {name for match in project.matches if match.name in resawn for name in match.parts}
+    found = {row.match for row in resawn(project, stock)}
+    return {name for match in project.matches if match.name in found for name in match.parts}
 
 
 def _gives(part: Part, item: Stock, shop: Shop) -> bool:

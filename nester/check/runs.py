@@ -42,6 +42,12 @@ def run_table(project: Project, stock: Sequence[Stock]) -> list[RunRow]:
     return found
 
 
+def resawn(project: Project, stock: Sequence[Stock]) -> list[RunRow]:
+    """Return the matches that some board may give as two leaves of one blank, flaws apart."""
+    rows = run_table(project, stock)
+    return [row for row in rows if row.way == RESAWN and row.best is not None]
+
+
 def bare(item: Stock, shop: Shop) -> Ground:
     """Return a stock item as blanks are tried on it, without its flaws."""
     return Ground(replace(item, flaws=()), shop, (), (0, 0), 0)

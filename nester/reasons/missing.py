@@ -4,10 +4,12 @@ from collections import Counter
 from collections.abc import Sequence
 
 from inventory.formatter import Formatter
+from inventory.length import Length
 from inventory.stock import Board, Stock
 from nester.layout import Layout
 from nester.model import Part, Quality, Shop
 from nester.reasons.glued import as_strip
+from nester.reasons.leaves import why_no_leaves
 from nester.reasons.place import has_place, trim_meets_metal
 from nester.reasons.span import clear_span
 from nester.reasons.unfit import Candidate, candidates, on_s4s, why_unfit
@@ -19,16 +21,23 @@ def why_missing(
     shop: Shop,
     layouts: Sequence[Layout],
     required: str | None = None,
+    leaves: tuple[Length, Length] | None = None,
 ) -> str:
     """Return one sentence on why ``part`` could not be cut from ``items``.
 
-    ``required`` names a match that it must belong to whole, if there is one.
+    ``required`` names a match that it must belong to whole, if there is one. ``leaves`` is the
+    length and width of a blank that, flaws apart, a board gives and that is resawn into two leaves
+    with the whole of its match.
     """
     if required is not None:
         return (
             f'the match "{required}" is required, and no place was found for all of it together; '
             "with required = false its parts may be cut apart"
         )
+    if leaves is not None:
+        reason = why_no_leaves(part, items, shop, layouts, leaves)
+        if reason is not None:
+            return reason
     if part.glue_up is None:
         return _why_in_one_piece(part, items, shop, layouts)
     boards = [item for item in items if isinstance(item, Board)]

@@ -274,3 +274,39 @@ def test_parts_from_one_board_or_not_at_all(length: str, missing: int) -> None:
     stock = board("one", length=length, width="3") + board("two", length="30 1/8", width="3")
     plan = planned(stock, rails + frame + part("other", length="9"), stop=Rounds(15))
     assert sum(entry.count for entry in plan.missing if entry.part != "other") == missing
+
+
+def small(count: int = 1) -> str:
+    """Return a box whose two leaves are 8 + 12 in long, with 1/4 lost at the joint: 20 1/4."""
+    return "".join(
+        part(name, length=length, width="3", thickness="1/2", count=count)
+        for name, length in (("left", "8"), ("top", "12"), ("right", "8"), ("bottom", "12"))
+    ) + match(parts=AROUND, sets=count)
+
+
+def thick(*at: str) -> str:
+    """Return a board 26 x 4 x 2, too thick for any of these parts but as leaves, with knots."""
+    knots = [{"kind": "knot", "x": x, "y": "1", "length": "1", "width": "1"} for x in at]
+    return board(thickness="2", length="26", width="4", flaws=knots)
+
+
+def test_a_flaw_that_stops_a_resawn_pair_is_told() -> None:
+    """A knot 1/4 in beyond the pair is in nobody's way; a sixteenth nearer it is what is told."""
+    assert planned(thick("20 1/2"), small()).missing == ()
+    plan = planned(thick("20 7/16"), small())
+    assert [gone.part for gone in plan.missing] == AROUND
+    assert {gone.reason for gone in plan.missing} == {
+        "maple at hand gives it only with its whole match, as two leaves resawn from one blank of "
+        "20 1/4 × 3, and flaws leave no stretch of that length clear; the longest is on M-1 from 0 "
+        "to 20 3/16"
+    }
+
+
+def test_a_resawn_pair_that_other_parts_stand_in_the_way_of_is_told() -> None:
+    """Of two boxes one is had from the only board thick enough; the other's wood is used up."""
+    plan = planned(thick(), small(2))
+    assert {gone.count for gone in plan.missing} == {1}
+    assert {gone.reason for gone in plan.missing} == {
+        "maple at hand gives it only with its whole match, as two leaves resawn from one blank of "
+        "20 1/4 × 3, and all that could give that is used up by other parts"
+    }
