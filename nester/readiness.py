@@ -3,13 +3,15 @@
 import os
 import subprocess
 import sys
+from functools import cache
 
 from nester.solve.kernels.cache import is_compiled
 from nester.solve.warm import warm_beside, warm_bounds, warm_search
 
 
+@cache
 def get_ready() -> None:
-    """Compile or load every kernel, before a run's clock starts.
+    """Compile or load every kernel, before a run's clock starts; once in a process.
 
     Where they must be compiled, those of the bounds and some of the search are meanwhile compiled
     by a process of their own and loaded from where it kept them: numba compiles only one at a time

@@ -59,6 +59,8 @@ def strange_values(document: object) -> list[Fault]:
         value, place, depth = waiting.pop()
         if depth > _DEEPEST:
             faults.append(Fault("json", "nested too deeply to be read", place))
+        elif value is None or isinstance(value, str | bool):
+            continue
         elif isinstance(value, Mapping):
             for key, inner in value.items():
                 if isinstance(key, str):
@@ -67,7 +69,7 @@ def strange_values(document: object) -> list[Fault]:
                     faults.append(Fault("json", "a key must be text", place, shown(key)))
         elif isinstance(value, (list, tuple)):
             waiting.extend((inner, place, depth + 1) for inner in value)
-        elif value is not None and not isinstance(value, (bool, str)) and exact(value) is None:
+        elif exact(value) is None:
             faults.append(Fault("json", "not a number that a plan can hold", place, shown(value)))
     return faults
 

@@ -326,9 +326,11 @@ def on_part(
 def _under(arch: Arch, twice: int, up_from: int) -> bool:
     """Whether a point lies in an arch: no farther from the centre than the radius."""
     chord, rise = arch.span, arch.rise
-    radius = Fraction(chord * chord, 8 * rise) + Fraction(rise, 2)
-    below = radius - rise
-    return up_from >= 0 and Fraction(twice, 2) ** 2 + (up_from + below) ** 2 <= radius**2
+    # Everything times 8 * rise, so that the radius chord^2 / 8 rise + rise / 2 is a whole number.
+    radius = chord * chord + 4 * rise * rise
+    below = radius - 8 * rise * rise
+    along, across = 4 * rise * twice, 8 * rise * up_from + below
+    return up_from >= 0 and along * along + across * across <= radius * radius
 
 
 def offcut_table(here: Ground) -> Table:

@@ -1,6 +1,5 @@
 """Plans changed in ways that break no rule: names, order, notes, and what no blank depends on."""
 
-import copy
 from collections.abc import Iterator
 from decimal import Decimal
 from random import Random
@@ -21,7 +20,7 @@ from tests.nester.verify.mutation_tools import (
     run_blanks,
     run_cuts,
 )
-from tests.nester.verify.plans import Doc, hashed, nodes
+from tests.nester.verify.plans import Doc, copied, hashed, nodes
 
 HARMLESS: list[Change] = []
 
@@ -34,7 +33,7 @@ def _harmless(change: Change) -> Change:
 def variants(doc: Doc, rng: Random) -> Iterator[tuple[str, Doc]]:
     """Yield a changed copy of ``doc`` for each harmless change that has a place in it."""
     for change in HARMLESS:
-        variant = copy.deepcopy(doc)
+        variant = copied(doc)
         if change(variant, rng):
             yield getattr(change, "__name__", "change"), variant
 

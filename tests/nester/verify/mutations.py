@@ -4,7 +4,6 @@
 certain, whatever the plan; where a plan offers no place for it, it is passed over.
 """
 
-import copy
 from collections.abc import Iterator
 from random import Random
 
@@ -18,7 +17,7 @@ from tests.nester.verify import (
     mutations_tree,
 )
 from tests.nester.verify.mutation_tools import Mutation
-from tests.nester.verify.plans import Doc
+from tests.nester.verify.plans import Doc, copied
 
 MUTATIONS: tuple[Mutation, ...] = (
     *mutations_tree.MUTATIONS,
@@ -40,6 +39,6 @@ def mutants(doc: Doc, rng: Random) -> Iterator[tuple[str, Doc]]:
 def named_mutants(doc: Doc, rng: Random) -> Iterator[tuple[Mutation, Doc]]:
     """Yield the same with the whole mutation, so that a failing test can name it."""
     for mutation in MUTATIONS:
-        mutant = copy.deepcopy(doc)
+        mutant = copied(doc)
         if mutation.change(mutant, rng):
             yield mutation, mutant

@@ -4,7 +4,6 @@ Nothing here knows a rule: sizes, cuts and uses are what the caller says. Only s
 are worked out (the yield of stock without taper, the value of stock sold by the piece).
 """
 
-import copy
 import hashlib
 import json
 from dataclasses import dataclass
@@ -85,8 +84,8 @@ def _table(values: Any) -> Any:
 
 def shop(**changes: Any) -> Doc:
     """Return a shop with the inch defaults; lengths in inches, tables changed key by key."""
-    values = copy.deepcopy(SHOP_INCH)
-    others = copy.deepcopy(_SHOP_OTHERS)
+    values = copied(SHOP_INCH)
+    others = copied(_SHOP_OTHERS)
     for key, value in changes.items():
         if key in others:
             others[key] = value
@@ -437,6 +436,15 @@ def nodes(tree: Doc) -> list[Doc]:
     for node in found:
         found.extend(node.get("pieces", ()))
     return found
+
+
+def copied(value: Any) -> Any:
+    """Return a copy of a document, or of a part of it: several times quicker than a deep copy."""
+    if isinstance(value, dict):
+        return {key: copied(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [copied(inner) for inner in value]
+    return value
 
 
 def codes(doc: Any) -> set[str]:

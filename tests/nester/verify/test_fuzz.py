@@ -1,6 +1,5 @@
 """Whatever JSON the checker is fed, it answers with faults and never with an exception."""
 
-import copy
 import json
 from typing import Any
 
@@ -9,7 +8,7 @@ from hypothesis import strategies as st
 
 from nester.plan.read import plan_of
 from nester.verify import verify_document, verify_text
-from tests.nester.verify.plans import Doc
+from tests.nester.verify.plans import Doc, copied
 from tests.nester.verify.valid import VALID
 
 KEYS = sorted(
@@ -54,7 +53,7 @@ PLACES = {name: places(doc) for name, doc in PLANS.items()}
 
 def changed(doc: Doc, path: tuple[Any, ...], value: Any) -> Doc:
     """Return a copy of a document with what stands at ``path`` replaced."""
-    fresh = copy.deepcopy(doc)
+    fresh = copied(doc)
     inner: Any = fresh
     for key in path[:-1]:
         inner = inner[key]
@@ -105,7 +104,7 @@ def test_a_plan_with_things_moved(data: st.DataObject) -> None:
     value: Any = PLANS[name]
     for key in one:
         value = value[key]
-    for fault in verify_document(changed(PLANS[name], two, copy.deepcopy(value))):
+    for fault in verify_document(changed(PLANS[name], two, copied(value))):
         assert fault.code
 
 
