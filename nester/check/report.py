@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from inventory.formatter import Formatter
 from inventory.issue import Issue, Source
@@ -17,6 +18,9 @@ from nester.readers.not_planned import not_planned_yet
 from nester.readers.shop import units_of
 from nester.readers.stock_ids import check_against_stock
 
+if TYPE_CHECKING:
+    from nester.check.lesser import Lesser
+
 
 @dataclass(frozen=True, slots=True)
 class Report:
@@ -28,6 +32,7 @@ class Report:
     issues: tuple[Issue, ...]
     panels: tuple[GlueRow, ...] = ()
     runs: tuple[RunRow, ...] = ()
+    lesser: "tuple[Lesser, ...]" = ()
 
 
 def formatter_of(project: Project) -> Formatter:
@@ -56,13 +61,15 @@ def check_project(
         nowhere = _from_nowhere(project, stock)
         issues += [i for i in cannot_work(project, stock, sizes) if i.subject not in nowhere]
     issues += cautions(project, rows, held, sizes)
+    runs = _runs(project, held)
     return Report(
         blanks=tuple(rows),
         flat=tuple(flat_tables(project, held)),
         needs=tuple(need_table(rows, held)),
         issues=tuple(issues),
         panels=_panels(project, held),
-        runs=_runs(project, held),
+        runs=runs,
+        lesser=_lesser(project, held, runs),
     )
 
 
@@ -81,6 +88,16 @@ def _runs(project: Project, stock: Sequence[Stock]) -> tuple[RunRow, ...]:
     from nester.check.runs import run_table
 
     return tuple(run_table(project, stock))
+
+
+def _lesser(
+    project: Project, stock: Sequence[Stock], runs: Sequence[RunRow]
+) -> "tuple[Lesser, ...]":
+    if all(row.best is not None for row in runs):
+        return ()
+    from nester.check.lesser import lesser_runs
+
+    return tuple(lesser_runs(project, stock, runs))
 
 
 def _from_nowhere(project: Project, stock: Sequence[Stock]) -> set[str]:

@@ -29,12 +29,11 @@ def run_table(project: Project, stock: Sequence[Stock]) -> list[RunRow]:
     sequences = sequences_of(project.matches, project.parts)
     found = []
     for match in project.matches:
-        rows = [_row(match, name, parts, sequences) for name in match.parts]
-        if match.how is How.SAME_BOARD or any(row is None for row in rows):
+        known = rows_of(match, parts, sequences)
+        if match.how is How.SAME_BOARD or known is None:
             continue
-        known = [row for row in rows if row is not None]
         if match.how is not How.BOOK:
-            row = _best(match, _words(match), [_line(match, known)], stock, project.shop)
+            row = _best(match, _words(match), [line_of(match, known)], stock, project.shop)
             found += [row] if row is not None else []
         pair = _best(match, RESAWN, list(_pairs(match, known)), stock, project.shop)
         if pair is not None and (pair.best is not None or match.how is How.BOOK):
@@ -57,6 +56,16 @@ def _words(match: Match) -> str:
     return {How.WRAP: "end to end", How.SEQUENCE: "end to end"}.get(match.how, "edge to edge")
 
 
+def rows_of(match: Match, parts: dict[str, Part], sequences: dict[str, Match]) -> list[Row] | None:
+    """Return the rows of a match in order, which but in a bank are a part each.
+
+    None where a part is not known.
+    """
+    rows = [_row(match, name, parts, sequences) for name in match.parts]
+    known = [row for row in rows if row is not None]
+    return known if len(known) == len(rows) else None
+
+
 def _row(
     match: Match, name: str, parts: dict[str, Part], sequences: dict[str, Match]
 ) -> Row | None:
@@ -68,7 +77,8 @@ def _row(
     return Row((parts[name],)) if name in parts else None
 
 
-def _line(match: Match, rows: Sequence[Row]) -> Line:
+def line_of(match: Match, rows: Sequence[Row]) -> Line:
+    """Return the blank of some rows of a match that follow one another."""
     if match.how is How.STACK:
         return Line(match, tuple(rows))
     return Line(match, (Row(tuple(part for row in rows for part in row.parts), match),))
@@ -116,6 +126,25 @@ def _best(
         return None
     room, nearest = max((_room(item, shop), item.id) for item in named)
     return RunRow(match.name, way, *sizes[0], None, nearest, room, 0)
+
+
+def longest_first(stock: Sequence[Stock], shop: Shop) -> list[Stock]:
+    """Return the stock in the order in which the best for a blank is looked for."""
+    return sorted(stock, key=lambda item: (_room(item, shop), item.id), reverse=True)
+
+
+def blank_of(kind: Line, ordered: Sequence[Stock], shop: Shop) -> tuple[Length, Length, str] | None:
+    """Return the length and width of a blank, and the first stock item that may give it.
+
+    None where none may. ``ordered`` is the stock, the longest first.
+    """
+    for item in ordered:
+        if _of_wood(item, [kind]) and _may_do(item, kind):
+            options = kind.options(0, bare(item, shop))
+            if options:
+                least = min(options, key=lambda option: (option.length, option.width))
+                return least.length * shop.grid, least.width * shop.grid, item.id
+    return None
 
 
 def _sizes(kinds: Iterable[Kind], item: Stock, shop: Shop) -> Iterator[tuple[Length, Length]]:

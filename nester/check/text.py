@@ -32,7 +32,7 @@ def report_text(
     head = f"{safe(project.name)}: {counts}; sizes in {system}"
     blocks = [head, _blanks(report.blanks, sizes)]
     blocks += [_flat(one, sizes) for one in report.flat]
-    blocks += [panels_text(report.panels, sizes), runs_text(report.runs, sizes)]
+    blocks += [panels_text(report.panels, sizes), _matches(report, sizes)]
     blocks.append(_needs(report.needs, stock_name, why_none, sizes))
     return "\n\n".join(block for block in blocks if block)
 
@@ -58,6 +58,7 @@ def report_document(project: Project, report: Report) -> dict[str, Any]:
         ],
         "panels": [panel_entry(row) for row in report.panels],
         "runs": [run_entry(row) for row in report.runs],
+        "lesser_runs": _lesser(report),
         "needs": [
             {
                 "kind": row.kind,
@@ -73,6 +74,24 @@ def report_document(project: Project, report: Report) -> dict[str, Any]:
             for row in report.needs
         ],
     }
+
+
+def _matches(report: Report, sizes: Formatter) -> str:
+    """Return the table of whole matches, and under it what is next where one is not had."""
+    text = runs_text(report.runs, sizes)
+    if not report.lesser:
+        return text
+    from nester.check.lesser import lesser_text  # with what it needs, for such matches only
+
+    return f"{text}\n{lesser_text(report.lesser, sizes)}"
+
+
+def _lesser(report: Report) -> list[dict[str, Any]]:
+    if not report.lesser:
+        return []
+    from nester.check.lesser import lesser_entry
+
+    return [lesser_entry(one) for one in report.lesser]
 
 
 def _blanks(rows: Sequence[BlankRow], sizes: Formatter) -> str:

@@ -104,6 +104,8 @@ def test_the_report_has_the_blanks_of_matches():
     text = report_text(made, report, "stock.toml")
     assert "case   end to end     84 3/4 × 4 1/4  none; the longest is W, 44 × 6" in text
     assert "case   resawn in two  42 1/4 × 4 1/4  W, 44" in text
+    assert report.lesser == ()
+    assert report_document(made, report)["lesser_runs"] == []
     whole, pair = report_document(made, report)["runs"]
     assert (whole["longest"], whole["longest_of_the_wood"], whole["pieces"]) == (None, "W", 0)
     assert (pair["longest"], pair["length"], pair["pieces"]) == ("W", 1073.15, 1)
