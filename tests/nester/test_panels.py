@@ -4,7 +4,7 @@ import pytest
 
 from nester.layout import StripUse
 from nester.plan import Plan
-from tests.nester.maker import PROVEN, Rounds, board, fits, match, nodes, part, planned, shop
+from tests.nester.maker import Rounds, board, fits, match, nodes, part, planned, shop
 
 INCH = 8128
 LID = part("lid", width="20", glue_up={"strips": ["2 1/2", "6"]})
@@ -60,11 +60,11 @@ def test_a_panel_is_planed_once_more(thickness: str, there: bool) -> None:
 def test_a_wide_board_gives_it_in_one_piece() -> None:
     """A part that may be glued up need not be: here the wide board is the cheaper."""
     stock = board("wide", width="21", price=40) + board("narrow", width="5 1/2", count=2)
-    plan = planned(stock, LID, stop=PROVEN)
+    plan = planned(stock, LID, stop=Rounds(20))
     assert not plan.panels
     assert {layout.stock for layout in plan.layouts} == {"wide"}
     dear = board("wide", width="21", price=400) + board("narrow", width="5 1/2", count=2)
-    plan = planned(dear, LID, stop=PROVEN)
+    plan = planned(dear, LID, stop=Rounds(20))
     assert len(plan.panels) == 1
     assert {layout.stock for layout in plan.layouts} == {"narrow"}
 

@@ -30,7 +30,7 @@ MANY = 12
 Tables = NDArray[np.float64]
 
 
-@nb.njit
+@nb.njit(cache=True)
 def row_of_pieces(
     below: Tables,
     allowed: NDArray[np.bool_],

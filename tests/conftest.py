@@ -1,0 +1,11 @@
+"""What every run of the tests begins with."""
+
+import pytest
+
+from nester.readiness import get_ready
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Compile the kernels before the workers start, or each of them would at the same time."""
+    if session.config.getoption("numprocesses", None):  # none within a worker, or with -n 0
+        get_ready()
