@@ -33,7 +33,7 @@ DEEP = 4.0
 """Depth of a tag's body [mm]."""
 OFF = 0.45
 """White between a mark and the side of the piece that it belongs to [mm]."""
-ASIDE = 0.85
+ASIDE = 0.95
 """How far from the middle of an edge to its end a joint's tag stands, so that names have room."""
 STEPS = 12
 """Places tried for a mark from the middle of a side to either end."""
