@@ -1,8 +1,12 @@
 """What every run of the tests begins with."""
 
 import pytest
+from hypothesis import settings
 
 from nester.readiness import get_ready
+
+settings.register_profile("any machine", deadline=None)  # no test is about how long a case takes
+settings.load_profile("any machine")
 
 
 def pytest_sessionstart(session: pytest.Session) -> None:
