@@ -199,8 +199,8 @@ def _room(part: Part, here: Ground, along: int, across: int) -> Table:
     if isinstance(stock, Board):
         if not thick_enough(part, stock, shop, along, across):
             return np.zeros_like(fits)
-        ends = np.array([[float(here.far_limit(a, b)) for b in here.xs] for a in here.xs])
-        fits &= ends[:, :, None, None] >= y2
+        limits = np.array([float(here.far_limit(x, x)) for x in here.xs])
+        fits &= np.minimum.outer(limits, limits)[:, :, None, None] >= y2
     return fits
 
 
@@ -370,6 +370,8 @@ def sound_wood(here: Ground) -> NDArray[np.float64]:
 def wood_in(here: Ground, x1: int, x2: int, y1: int, y2: int) -> Fraction:
     """Return the wood in a box, which the far edge may cut off: a straight line."""
     low, high = here.width_at(x1), here.width_at(x2)
+    if y2 <= min(low, high):
+        return Fraction((x2 - x1) * (y2 - y1))
     stops = {Fraction(x1), Fraction(x2)}
     for y in (y1, y2):
         if min(low, high) < y < max(low, high):
