@@ -3,6 +3,7 @@
 All of it comes down to numbers of blanks of each kind that have to be cut.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nester.problem.inner import Inner, Slot
@@ -82,3 +83,22 @@ class Together:
     kinds: tuple[int, ...]
     required: bool
     penalty: int
+
+
+def chains(glues: Sequence[Glue]) -> list[list[int]]:
+    """Return the kinds of strips, those of panels that share some in one chain, by their width."""
+    width_of = {kind: width for glue in glues for kind, width in glue.strips}
+    head = {kind: kind for kind in width_of}
+
+    def found(kind: int) -> int:
+        while head[kind] != kind:
+            kind = head[kind]
+        return kind
+
+    for glue in glues:
+        for kind, _ in glue.strips[1:]:
+            head[found(kind)] = found(glue.strips[0][0])
+    made: dict[int, list[int]] = {}
+    for kind in sorted(width_of, key=lambda kind: (width_of[kind], kind)):
+        made.setdefault(found(kind), []).append(kind)
+    return list(made.values())

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem, StockItem
+from nester.problem.choice import chains
 from nester.problem.excuses import Excuse
 from nester.solve.kernels import columns as k
 
@@ -28,7 +29,10 @@ class Direction:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Arrays:
-    """What the beam search reads. ``option_of[o]``: (stock, index into its options) of a row."""
+    """What the beam search reads. ``option_of[o]``: (stock, index into its options) of a row.
+
+    ``chains`` are kinds of strips, ascending in width, of which a wider one does for a narrower.
+    """
 
     directions: tuple[Direction, ...]
     demands: int
@@ -42,6 +46,7 @@ class Arrays:
     option_of: NDArray[np.int32]
     money: NDArray[np.float64]
     copies: NDArray[np.int16]
+    chains: tuple[NDArray[np.int64], ...] = ()
 
 
 def arrays(problem: Problem) -> Arrays:
@@ -58,6 +63,7 @@ def arrays(problem: Problem) -> Arrays:
         if item.board and not item.first_x
     ]
     gathered = _Gathered(len(problem.demands))
+    gathered.chains = [np.array(chain, np.int64) for chain in chains(problem.glues)]
     for direction in directions:
         gathered.add(direction, problem.stock[direction.stock])
     return gathered.arrays(directions, problem.stock)
@@ -73,6 +79,7 @@ def _rips_whole(item: StockItem) -> bool:
 class _Gathered:
     def __init__(self, demands: int) -> None:
         self.demands = demands
+        self.chains: list[NDArray[np.int64]] = []
         self.classes: list[list[int]] = []
         self.near: list[NDArray[np.int32]] = []
         self.near_at = 0
@@ -174,6 +181,7 @@ class _Gathered:
             option_of=np.array([*self.option_of, (0, 0)], np.int32),
             money=np.array(self.money, np.float64).reshape(-1, 3),
             copies=np.array([item.count for item in stock], np.int16),
+            chains=tuple(self.chains),
         )
 
 

@@ -13,8 +13,7 @@ import numpy as np
 
 from nester.problem import Problem
 from nester.problem.choice import Together
-from nester.solve.arrays import arrays
-from nester.solve.bound.mixed import MixedBounding, reduced
+from nester.solve.bound.mixed import MixedBounding
 from nester.solve.choose_mixed import choose_mixed
 from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
@@ -180,11 +179,7 @@ class MixedEngine:
             self.bound = max(self.bound, bounding.bound)
 
     def _bounding(self) -> MixedBounding:
-        small = reduced(self.problem)
-        prices = np.zeros(len(small.problem.demands))
-        for d, place in small.place.items():
-            prices[place] = min(self.shifter.guide[d], float(10**12))
-        return MixedBounding(small, arrays(small.problem), prices, self.best.outcome.broken)
+        return MixedBounding(self.problem, self.shifter.guide, self.best.outcome.broken)
 
     def improve(self, pool: Executor) -> None:
         """Make attempts from the best plan and keep what is better."""

@@ -34,6 +34,9 @@ SMOOTHING = 0.5
 SETTLED = 5e-4
 """A node is settled once its bound is this close to its master's value."""
 
+NEAR = 0.04
+"""Or, where it can be split, once it is so near for what is left between it and the best plan."""
+
 NODES_A_RUNG = 40
 """Nodes looked into before the next rung, where pricing is finer and slower."""
 
@@ -43,6 +46,11 @@ QUICK_RUNGS = 1
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
 
+AHEAD = 0.003
+"""How far a node may be above the lowest one before that is looked into instead."""
+
+NOTHING = -(2**62)
+
 STEEPER = 8.0
 STEEPEST = 100.0
 """How much more a blank costs that is still left out; and at the most, in prices of a plan."""
@@ -50,22 +58,32 @@ STEEPEST = 100.0
 
 @dataclass(order=True)
 class Node:
-    """How many pieces of each kind of stock are used, what that costs at the least, and prices."""
+    """How many pieces of each kind of stock are used, what that costs at the least, and prices.
+
+    ``reached`` is what the prices prove on this rung; the bound may come from a looser one.
+    """
 
     bound: int
     serial: int
     low: tuple[int, ...] = field(compare=False)
     high: tuple[int, ...] = field(compare=False)
     prices: NDArray[np.int64] = field(compare=False)
+    reached: int = field(default=NOTHING, compare=False)
 
 
 class Bounding:
     """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
-    def __init__(self, problem: Problem, found: Arrays, prices: NDArray[np.float64]) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        found: Arrays,
+        prices: NDArray[np.float64],
+        grouped: Sequence[tuple[int, ...]] | None = None,
+    ) -> None:
         self.problem = problem
         self.found = found
-        self.groups = groups(problem)
+        self.groups = list(grouped or groups(problem))
         self.group_of = {s: g for g, group in enumerate(self.groups) for s in group}
         self.counts = tuple(sum(problem.stock[s].count for s in group) for group in self.groups)
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)
@@ -113,19 +131,24 @@ class Bounding:
         self.last_work = sum(priced.work for priced in found if priced is not None)
         self.rounds += 1
         value, fresh = self._value(asked, found, duals)
-        if value > self.node.bound or self.rounds == 1:
-            self.node.prices = asked
+        if value > self.node.reached:
+            self.node.prices, self.node.reached = asked, value
         self.node.bound = max(self.node.bound, value)
         self._raise(best)
-        settled = self.node.bound >= master * (1 - SETTLED) or not fresh
+        close = self.node.bound >= master * (1 - SETTLED)
+        if self.node.bound >= master - NEAR * (best - self.node.bound):
+            close = close or self._fractional() is not None
+        settled = close or not fresh
         if self.node.bound >= best:
             self._next(columns, best)
-        elif settled and self.smoothing > 0.0 and self.node.bound < master * (1 - SETTLED):
+        elif settled and self.smoothing > 0.0 and not close:
             self.smoothing = 0.0
         elif settled and self._steeper(best):
             self.smoothing = SMOOTHING
         elif settled or self.rounds >= max(MOST_ROUNDS, 3 * len(self.wanted)):
             self._branch(columns, best)
+        elif self.open and self.open[0].bound < self.node.bound * (1 - AHEAD):
+            self._enter(heapq.heappushpop(self.open, self.node), best)
         else:
             self.smoothing = min(self.smoothing, SMOOTHING)
 
@@ -225,6 +248,7 @@ class Bounding:
         below[g], above[g] = int(np.floor(pieces)), int(np.ceil(pieces))
         for lower, upper in ((low, below), (above, high)):
             node = self._node(self.node.bound, tuple(lower), tuple(upper), self.node.prices)
+            node.reached = self.node.reached
             heapq.heappush(self.open, node)
         self._next(columns, best)
 
@@ -277,19 +301,27 @@ class Bounding:
     def _climb(self, columns: Sequence[Column]) -> bool:
         """Go on with finer pricers from the known layouts; False where there are none."""
         while self.rungs_left:
-            if self.rung is not None and self.rung.exact:
-                return False
+            exact = self.rung is not None and self.rung.exact
             budget = self.rungs_left.pop(0)
             self.rung_at += 1
+            finer = self._finer()
+            if exact and not finer:
+                continue
             rung = Rung(self.problem, self.found, self.groups, budget)
-            if self.rung is not None and rung.steps == self.rung.steps:
+            if self.rung is not None and rung.steps == self.rung.steps and not finer:
                 continue
             self.rung = rung
             self.last_work = 0
             self.nodes = 0
+            for node in (self.node, *self.open, *self.leaves):
+                node.reached = NOTHING
             self._fresh_master(columns)
             self._enter(self.node, best=0)
             return True
+        return False
+
+    def _finer(self) -> bool:
+        """Look at the problem more closely from this rung on, where that can be done."""
         return False
 
     def _fresh_master(self, columns: Sequence[Column]) -> None:

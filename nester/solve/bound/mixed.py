@@ -6,28 +6,36 @@ bound of ``colgen`` holds with each set priced at its cheapest way, and with a b
 glued up worth no more than its cheapest panel. Ways that break more corners than the plan at hand
 are kept out by a price of corners: no plan that breaks no more costs less than the bound.
 
-Strips are thought of in some widths only: each stands for all strips up to the next width, so it is
-as narrow as the narrowest of them and glues up to as much as the widest. No panel is lost by that.
+Strips are first thought of in some widths only: each stands for all strips up to the next width, so
+it is as narrow as the narrowest of them and glues up to as much as the widest. No panel is lost by
+that. Higher rungs know all widths.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem, StockItem
 from nester.problem.choice import Arc, Choice, Glue
-from nester.solve.arrays import Arrays
+from nester.solve.arrays import arrays
 from nester.solve.bound.colgen import Bounding
+from nester.solve.bound.ladder import groups
+from nester.solve.bound.places import rising
 from nester.solve.bound.pricing import Priced
 from nester.solve.columns import Column
 from nester.solve.lp import GrowingLp
 from nester.solve.panels import NEVER, Panels
 from nester.solve.ways import cheapest_way
 
-MOST_WIDTHS = 10
-"""Widths of strips that the bound tells apart."""
+WIDTHS = (10, 10, 64)
+"""Widths of strips that the bound tells apart on each rung, the last on all that follow."""
+
+DEAREST = 10**12
+"""More than any blank costs [ticks]."""
 
 UNBOUNDED = 50.0
 """The price of a blank that no stock item gives, in prices of the dearest item."""
@@ -37,10 +45,12 @@ UNBOUNDED = 50.0
 class Reduced:
     """A problem with the kinds of blanks that the bound needs; ``place[d]`` is kind d's number.
 
-    A strip that is left out goes by the number of the widest kept one that is no wider.
+    A strip that is left out goes by the number of the widest kept one that is no wider. ``kinds``
+    are the kinds that are kept, by their numbers in the whole problem.
     """
 
     problem: Problem
+    kinds: tuple[int, ...]
     place: Mapping[int, int]
 
     def counts(self, column: Column) -> NDArray[np.int32]:
@@ -52,12 +62,15 @@ class Reduced:
         return held
 
 
-def reduced(problem: Problem) -> Reduced:
-    """Return the problem with the kinds that are always wanted, matches, and some of the strips."""
+def reduced(problem: Problem, most: int) -> Reduced:
+    """Return the problem with the kinds that are always wanted, matches, and some of the strips.
+
+    ``most`` widths of strips are kept, and those of which panels share strips.
+    """
     strips = {kind for glue in problem.glues for kind, _ in glue.strips}
     asked = {arc.demand for choice in problem.choices for arc in choice.arcs}
     asked |= {glue.demand for glue in problem.glues}
-    kept = _kept_widths(problem)
+    kept = _kept_widths(problem, most)
     demands = [
         d
         for d, demand in enumerate(problem.demands)
@@ -113,7 +126,7 @@ def reduced(problem: Problem) -> Reduced:
             replace(own, kinds=tuple(place[kind] for kind in own.kinds)) for own in problem.together
         ),
     )
-    return Reduced(small, place)
+    return Reduced(small, tuple(demands), place)
 
 
 def _loosest(problem: Problem, kept: set[int]) -> dict[int, tuple[int, ...]]:
@@ -142,12 +155,12 @@ def _shows(
     return own
 
 
-def _kept_widths(problem: Problem) -> set[int]:
+def _kept_widths(problem: Problem, most: int) -> set[int]:
     """Return the strips to keep: the narrowest of every panel, and some in even proportions."""
     kept: set[int] = set()
     for glue in problem.glues:
         own = glue.strips
-        n = min(MOST_WIDTHS, len(own))
+        n = min(most, len(own))
         low, high = own[0][1], own[-1][1]
         at = 0
         for i in range(n):
@@ -156,28 +169,55 @@ def _kept_widths(problem: Problem) -> set[int]:
             while at < len(own) - 1 and own[at][1] < width * (1 - 1e-9):
                 at += 1
             kept.add(own[at][0])
+        if n == len(own):
+            kept.update(kind for kind, _ in own)
         kept.add(own[0][0])
     # Panels that share strips keep each other's, and each must have its own narrowest.
     return kept
 
 
 class MixedBounding(Bounding):
-    """Raises a lower bound for a problem with choices."""
+    """Raises a lower bound for a problem with choices.
 
-    def __init__(
-        self, small: Reduced, found: Arrays, prices: NDArray[np.float64], broken: int
-    ) -> None:
-        super().__init__(small.problem, found, prices)
+    ``prices`` to begin with are by kinds of the whole problem. No plan is looked at that breaks
+    more corners than ``broken``.
+    """
+
+    def __init__(self, whole: Problem, prices: NDArray[np.float64], broken: int) -> None:
+        small = reduced(whole, WIDTHS[0])
+        super().__init__(
+            small.problem, arrays(small.problem), _of_class(small, prices), groups(whole)
+        )
+        self.whole = whole
         self.small = small
         self.broken = broken
-        self.priced_corners = small.problem.corners_have_a_price
+        self.priced_corners = whole.corners_have_a_price
         self.corner = 0
+        self.known: set[tuple[object, ...]] = set()
+        self._look_at(small)
+
+    def _look_at(self, small: Reduced) -> None:
+        self.small = small
         self.panels = [_relaxed(glue, small.problem.grid) for glue in small.problem.glues]
         cut = {option.demand for item in small.problem.stock for option in item.options}
         for d in range(len(self.wanted)):
             if d not in cut:
-                self.dear[d] = UNBOUNDED
-        self.known: set[tuple[object, ...]] = set()
+                self.dear[d] = max(self.dear[d], UNBOUNDED)
+
+    def _finer(self) -> bool:
+        """Tell more widths of strips apart, where this rung does."""
+        most = WIDTHS[min(self.rung_at, len(WIDTHS) - 1)]
+        small = reduced(self.whole, most)
+        if small.kinds == self.small.kinds:
+            return False
+        old = self.small
+        for node in (self.node, *self.open, *self.leaves):
+            node.prices = np.floor(carried(old, small, node.prices)).astype(np.int64)
+        self.dear = carried(old, small, self.dear)
+        self.problem, self.found = small.problem, arrays(small.problem)
+        self.wanted = np.array([d.copies for d in small.problem.demands], np.int64)
+        self._look_at(small)
+        return True
 
     def allow(self, broken: int) -> None:
         """Look only at plans that break no more corners than this: fewer than before."""
@@ -193,7 +233,7 @@ class MixedBounding(Bounding):
     def _asked(self, duals: NDArray[np.float64]) -> NDArray[np.int64]:
         if not self.priced_corners:
             self.corner = int(max(0.0, -float(duals[self._corner_row])) * self.scale)
-        return self._capped(super()._asked(duals))
+        return self._capped(rising(super()._asked(duals), self.found))
 
     def _capped(self, prices: NDArray[np.int64]) -> NDArray[np.int64]:
         """Return prices in which no blank is worth more than the strips to glue it up."""
@@ -306,6 +346,10 @@ class MixedBounding(Bounding):
         for c, choice in enumerate(choices):
             self._first_ways(c, choice)
         self._more_panels(self.node.prices)
+        for chain in self.found.chains:
+            # A wider strip does for a narrower one.
+            for narrow, wide in pairwise(chain.tolist()):
+                self.lp.add(0.0, np.inf, {narrow: 1.0, wide: -1.0})
         for column in columns:
             self._add(self.group_of[column.stock], column.cost, self.small.counts(column))
 
@@ -316,6 +360,30 @@ class MixedBounding(Bounding):
             way = cheapest_way(choice, lambda arc: int(prices[arc.demand]), corner)
             if way is not None:
                 self._more_ways(c, choice, way[1])
+
+
+def _of_class(small: Reduced, prices: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the prices of what is kept, of each strip that of the widest it stands for."""
+    found = np.zeros(len(small.kinds))
+    for d, place in small.place.items():
+        found[place] = min(prices[d], float(DEAREST))
+    return found
+
+
+def carried(old: Reduced, new: Reduced, prices: NDArray[Any]) -> NDArray[np.float64]:
+    """Return prices of one choice of widths for another; a strip's go by its width.
+
+    What a strip was worth holds for the widest that it stood for, and between those evenly.
+    """
+    found = np.array([float(prices[old.place[d]]) for d in new.kinds])
+    grid = old.problem.grid
+    for before, after in zip(old.problem.glues, new.problem.glues, strict=True):
+        widths = [width - grid for _, width in before.strips[1:]] + [before.widest]
+        worth = [float(prices[kind]) for kind, _ in before.strips]
+        for kind, width in after.strips:
+            share = min(1.0, width / widths[0])
+            found[kind] = share * float(np.interp(width, widths, worth))
+    return found
 
 
 def _broken(choice: Choice, arcs: Sequence[Arc]) -> int:

@@ -1,5 +1,6 @@
 """Where each blank may lie on a flawed stock item, on coarse steps: what section pricing reads."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -56,8 +57,7 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
     kind_class: list[int] = []
     row_kind = np.full((nv + 1, len(distinct)), -1, np.int32)
     clear = Clear(found, cls, rows, nu, fine_u)
-    for w, width in enumerate(distinct):
-        inside = np.flatnonzero(widths <= width).astype(np.int32)
+    for w, (width, inside) in enumerate(zip(distinct, _inside(found, rows), strict=True)):
         memo: dict[tuple[int, ...], int] = {}
         patterns = clear.numbered(low, v2 - int(width) + 1, int(width))
         for v in range(nv + 1):
@@ -100,6 +100,33 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
         fine_u=fine_u,
         fine_v=fine_v,
     )
+
+
+def _inside(found: Arrays, rows: NDArray[np.int32]) -> Iterator[NDArray[np.int32]]:
+    """Yield for each width of a strip, ascending, the options that are worth a place in it.
+
+    Where a wider blank of a chain is as long and keeps clear of the same, a narrower one is not.
+    """
+    chain_of = {int(kind): n for n, chain in enumerate(found.chains) for kind in chain}
+    others: list[int] = []
+    widest: dict[tuple[int, ...], int] = {}
+    order = np.argsort(rows[:, 2], kind="stable").tolist()
+    for i, row in enumerate(order):
+        kind, length, width, *lists = rows[row].tolist()
+        if kind in chain_of:
+            widest[(chain_of[kind], length, *lists)] = row
+        else:
+            others.append(row)
+        if i + 1 == len(order) or rows[order[i + 1], 2] != width:
+            yield np.array(sorted([*others, *widest.values()]), np.int32)
+
+
+def rising(prices: NDArray[np.int64], found: Arrays) -> NDArray[np.int64]:
+    """Return prices raised so that no blank of a chain is worth less than a narrower one."""
+    raised = prices.copy()
+    for chain in found.chains:
+        raised[chain] = np.maximum.accumulate(raised[chain])
+    return raised
 
 
 def option_rows(found: Arrays, cls: int) -> NDArray[np.int32]:

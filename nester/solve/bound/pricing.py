@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
-from nester.solve.bound.places import option_rows, places
+from nester.solve.bound.places import option_rows, places, rising
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
 from nester.solve.kernels.section_counts import section_counts
@@ -221,6 +221,7 @@ class SectionPricer:
     ) -> None:
         self.step = steps[-1][0]
         self.levels = [_Level(found, cls, item, *each) for each in steps]
+        self.found = found
         self.demands = demands
         self.beyond = item.cell_credit * item.beyond
         self.work = section_work(found, cls, *steps[0])
@@ -232,6 +233,7 @@ class SectionPricer:
         wanted: NDArray[np.int64] | None = None,
     ) -> Priced:
         least = max(0, least - self.beyond)
+        prices = rising(prices, self.found)
         first, *others = self.levels
         reached, came, sections, work = first.best(prices, least, None)
         worth = upper = int(reached[-1])

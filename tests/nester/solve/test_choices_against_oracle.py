@@ -56,7 +56,7 @@ def test_strips_that_the_bound_does_not_tell_apart(
     most: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """However few widths of strips the bound knows, it is never above the best there is."""
-    monkeypatch.setattr(mixed, "MOST_WIDTHS", most)
+    monkeypatch.setattr(mixed, "WIDTHS", (most,))
     for seed in range(40, 52):
         compare(glued(seed), rounds=8)
 

@@ -5,8 +5,7 @@ from concurrent.futures import ThreadPoolExecutor
 import numpy as np
 
 from nester.problem.build import build
-from nester.solve.arrays import arrays
-from nester.solve.bound.mixed import MixedBounding, reduced
+from nester.solve.bound.mixed import MixedBounding
 from tests.bench.sets.matched import case
 
 MOST = 200
@@ -19,11 +18,8 @@ def test_a_finer_rung_knows_no_layouts_of_a_looser_one() -> None:
     """What pricing knows is in the master, so at its prices no known layout beats the master."""
     job = case("two trays")
     problem = build(job.project.parts, job.stock, job.project.shop, job.project.matches)
-    small = reduced(problem)
     broken = sum(choice.copies for choice in problem.choices)
-    bounding = MixedBounding(
-        small, arrays(small.problem), np.zeros(len(small.problem.demands)), broken
-    )
+    bounding = MixedBounding(problem, np.zeros(len(problem.demands)), broken)
     with ThreadPoolExecutor(1) as pool:
         for _ in range(MOST):
             bounding.round(pool, [], DEAR)
