@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from nester.verify.fault import Fault, clipped, shown
-from nester.verify.number import exact
+from nester.verify.number import is_held
 
 _DEEPEST = 5000
 _MOST_FAULTS = 20
@@ -69,7 +69,7 @@ def strange_values(document: object) -> list[Fault]:
                     faults.append(Fault("json", "a key must be text", place, shown(key)))
         elif isinstance(value, (list, tuple)):
             waiting.extend((inner, place, depth + 1) for inner in value)
-        elif exact(value) is None:
+        elif not is_held(value):
             faults.append(Fault("json", "not a number that a plan can hold", place, shown(value)))
     return faults
 

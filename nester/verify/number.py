@@ -17,27 +17,29 @@ def exact(value: object) -> Fraction | None:
     written. Numbers of more than 40 digits, or outside 1e-40 to 1e20, are refused: no length,
     area or price comes near, and their exact arithmetic could take for ever.
     """
-    if isinstance(value, bool):
-        return None
-    if isinstance(value, int):
-        return Fraction(value) if value.bit_length() <= 128 else None
     if isinstance(value, float):
         value = Decimal(repr(value))
-    if isinstance(value, Decimal) and value.is_finite():
+    return Fraction(value) if isinstance(value, int | Decimal) and is_held(value) else None
+
+
+def is_held(value: object) -> bool:
+    """Whether ``value`` is a number that a plan may hold; see ``exact``."""
+    if isinstance(value, float):
+        value = Decimal(repr(value))
+    if isinstance(value, Decimal):
         _, digits, exponent = value.as_tuple()
-        if (
-            isinstance(exponent, int)
+        return (
+            isinstance(exponent, int)  # it is a letter where the number is not finite
             and len(digits) <= _MOST_DIGITS
             and _LEAST_EXPONENT <= exponent <= _MOST_EXPONENT
-        ):
-            return Fraction(value)
-    return None
+        )
+    return isinstance(value, int) and not isinstance(value, bool) and value.bit_length() <= 128
 
 
 def whole_units(number: Fraction) -> int | None:
     """Return ``number`` millimetres as whole units of 1/320 mm, None where they are not whole."""
-    scaled = number * MM
-    return int(scaled) if scaled.denominator == 1 else None
+    units, rest = divmod(number.numerator * MM, number.denominator)
+    return None if rest else units
 
 
 def up(length: int | Fraction, grid: int) -> int:
