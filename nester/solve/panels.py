@@ -30,8 +30,12 @@ class Panels:
 
         ``prices`` are by kind of blank. Where no panel can be made the price is ``NEVER`` or more.
         """
+        return min(self.by_number(prices), key=lambda panel: panel[0], default=(NEVER, ()))
+
+    def by_number(self, prices: NDArray[np.int64]) -> list[tuple[int, tuple[int, ...]]]:
+        """Return the cheapest panel of every number of strips of which one can be made."""
         if len(self.kinds) == 0:
-            return NEVER, ()
+            return []
         own = np.minimum(prices[self.kinds], NEVER // 64)
         top = max(self.needs)
         places = np.arange(top + 1)
@@ -39,19 +43,20 @@ class Panels:
         table = np.full(top + 1, NEVER, np.int64)
         table[0] = 0
         picks: list[NDArray[np.int64]] = []
-        best, found = NEVER, 0
+        costs_of: dict[int, int] = {}
         for n in range(1, self.most + 1):
             costs = np.minimum(own[:, None] + table[before], NEVER)
             pick = costs.argmin(axis=0)
             table = costs[pick, places]
             picks.append(pick)
-            if n >= 2 and table[self.needs[n]] < best:
-                best, found = int(table[self.needs[n]]), n
-        if not found:
-            return NEVER, ()
-        left, strips = self.needs[found], []
-        for n in range(found, 0, -1):
+            if n >= 2 and table[self.needs[n]] < NEVER:
+                costs_of[n] = int(table[self.needs[n]])
+        return [(cost, self._strips(n, picks)) for n, cost in costs_of.items()]
+
+    def _strips(self, number: int, picks: Sequence[NDArray[np.int64]]) -> tuple[int, ...]:
+        left, strips = self.needs[number], []
+        for n in range(number, 0, -1):
             k = int(picks[n - 1][left])
             strips.append(k)
             left = max(0, left - int(self.cells[k]))
-        return best, tuple(int(self.kinds[k]) for k in sorted(strips))
+        return tuple(int(self.kinds[k]) for k in sorted(strips))

@@ -201,7 +201,7 @@ class Bounding:
             best[proposal.group] = max(best[proposal.group], value)
         return best
 
-    def _add(self, group: int, cost: int, counts: Sequence[int] | NDArray[np.int32]) -> None:
+    def _add(self, group: int, cost: int, counts: Sequence[int] | NDArray[Any]) -> None:
         assert self.lp is not None
         held = np.zeros(len(self.wanted), np.int64)
         held[: len(counts)] = counts
@@ -310,15 +310,31 @@ class Bounding:
             rung = Rung(self.problem, self.found, self.groups, budget)
             if self.rung is not None and rung.steps == self.rung.steps and not finer:
                 continue
+            again = self._kept(rung)
             self.rung = rung
             self.last_work = 0
             self.nodes = 0
             for node in (self.node, *self.open, *self.leaves):
                 node.reached = NOTHING
             self._fresh_master(columns)
+            for proposal in again:
+                self._add(proposal.group, proposal.cost, proposal.counts)
             self._enter(self.node, best=0)
             return True
         return False
+
+    def _kept(self, rung: Rung) -> list[Proposal]:
+        """Return the layouts that the next rung could think of too: its steps are no finer."""
+        if self.rung is None:
+            return []
+        same = [
+            len(new) == len(old)
+            and all(
+                type(n) is type(o) and n.step % o.step == 0 for n, o in zip(new, old, strict=True)
+            )
+            for new, old in zip(rung.pricers, self.rung.pricers, strict=True)
+        ]
+        return [p for p in self.proposals if same[p.group] and p.counts.any()]
 
     def _finer(self) -> bool:
         """Look at the problem more closely from this rung on, where that can be done."""

@@ -28,7 +28,7 @@ from nester.solve.bound.places import rising
 from nester.solve.bound.pricing import Priced
 from nester.solve.columns import Column
 from nester.solve.lp import GrowingLp
-from nester.solve.panels import NEVER, Panels
+from nester.solve.panels import Panels
 from nester.solve.ways import cheapest_way
 
 WIDTHS = (10, 10, 64)
@@ -214,6 +214,11 @@ class MixedBounding(Bounding):
         for node in (self.node, *self.open, *self.leaves):
             node.prices = np.floor(carried(old, small, node.prices)).astype(np.int64)
         self.dear = carried(old, small, self.dear)
+        moved = [small.place[d] for d in old.kinds]
+        for i, proposal in enumerate(self.proposals):
+            counts = np.zeros(len(small.kinds), np.int64)
+            counts[moved] = proposal.counts
+            self.proposals[i] = replace(proposal, counts=counts)
         self.problem, self.found = small.problem, arrays(small.problem)
         self.wanted = np.array([d.copies for d in small.problem.demands], np.int64)
         self._look_at(small)
@@ -271,8 +276,7 @@ class MixedBounding(Bounding):
     def _more_panels(self, prices: NDArray[np.int64]) -> bool:
         fresh = False
         for glue, panels in zip(self.problem.glues, self.panels, strict=True):
-            cost, strips = panels.cheapest(prices)
-            if cost < NEVER:
+            for _, strips in panels.by_number(prices):
                 fresh |= self._add_panel(glue, strips)
         return fresh
 

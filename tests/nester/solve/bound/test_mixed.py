@@ -6,12 +6,15 @@ import numpy as np
 
 from nester.problem.build import build
 from nester.solve.bound.mixed import MixedBounding
+from nester.solve.bound.places import rising
 from tests.bench.sets.matched import case
 
 MOST = 200
 """Rounds within which the second rung is surely reached."""
 DEAR = 10**15
 """What no plan costs [ticks]."""
+DRAWN = 10**9
+"""The most that a blank is worth in drawn prices [ticks]."""
 
 
 def test_a_finer_rung_knows_no_layouts_of_a_looser_one() -> None:
@@ -32,3 +35,29 @@ def test_a_finer_rung_knows_no_layouts_of_a_looser_one() -> None:
     for layout in bounding.proposals:
         worth = float(duals[:n] @ layout.counts) + float(duals[n + layout.group])
         assert layout.cost / bounding.scale >= worth - 1e-6
+
+
+def test_layouts_that_a_rung_takes_over_are_its_own() -> None:
+    """Whatever the prices, no layout in the master is worth more than the best that is priced."""
+    job = case("wall shelf")
+    problem = build(job.project.parts, job.stock, job.project.shop, job.project.matches)
+    bounding = MixedBounding(problem, np.zeros(len(problem.demands)), len(problem.demands))
+    with ThreadPoolExecutor(1) as pool:
+        for _ in range(MOST):
+            bounding.round(pool, [], DEAR)
+            if bounding.rung_at == 2:
+                break
+    assert bounding.rung_at == 2
+    assert bounding.rung is not None
+    taken = [layout for layout in bounding.proposals if layout.counts.any()]
+    assert taken
+    rng = np.random.default_rng(0)
+    for _ in range(3):
+        drawn = rng.integers(0, DRAWN, len(bounding.wanted)).astype(np.int64)
+        prices = rising(drawn, bounding.found)
+        for g, pricers in enumerate(bounding.rung.pricers):
+            most = max((pricer(prices).value for pricer in pricers), default=0)
+            value = bounding.problem.stock[bounding.groups[g][0]].value
+            for layout in taken:
+                if layout.group == g:
+                    assert int(layout.counts @ prices) + value - layout.cost <= most
