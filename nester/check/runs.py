@@ -101,20 +101,13 @@ def _best(
     match: Match, way: str, kinds: Sequence[Kind], stock: Sequence[Stock], shop: Shop
 ) -> RunRow | None:
     """Return the row of a match that may be had as any of ``kinds``; None where none fits it."""
-    grid = shop.grid
     giving: list[tuple[tuple[Length, Length], str, Length, Length]] = []
     many = 0
     named = [item for item in stock if _of_wood(item, kinds)]
     for item in named:
-        options = [
-            option
-            for kind in kinds
-            if _may_do(item, kind)
-            for option in kind.options(0, bare(item, shop))
-        ]
-        if options:
-            least = min(options, key=lambda option: (option.length, option.width))
-            giving.append((_room(item, shop), item.id, least.length * grid, least.width * grid))
+        least = _least(kinds, item, shop)
+        if least is not None:
+            giving.append((_room(item, shop), item.id, *least))
             many += item.count
     if giving:
         room, best, length, width = max(giving)
@@ -139,12 +132,21 @@ def blank_of(kind: Line, ordered: Sequence[Stock], shop: Shop) -> tuple[Length, 
     None where none may. ``ordered`` is the stock, the longest first.
     """
     for item in ordered:
-        if _of_wood(item, [kind]) and _may_do(item, kind):
-            options = kind.options(0, bare(item, shop))
-            if options:
-                least = min(options, key=lambda option: (option.length, option.width))
-                return least.length * shop.grid, least.width * shop.grid, item.id
+        least = _least([kind], item, shop) if _of_wood(item, [kind]) else None
+        if least is not None:
+            return *least, item.id
     return None
+
+
+def _least(kinds: Iterable[Kind], item: Stock, shop: Shop) -> tuple[Length, Length] | None:
+    """Return the least length and width of a blank on a stock item; None where it gives none."""
+    sizes = [
+        (option.length * shop.grid, option.width * shop.grid)
+        for kind in kinds
+        if _may_do(item, kind)
+        for option in kind.options(0, bare(item, shop))
+    ]
+    return min(sizes, default=None)
 
 
 def _sizes(kinds: Iterable[Kind], item: Stock, shop: Shop) -> Iterator[tuple[Length, Length]]:

@@ -1,7 +1,9 @@
-"""Polygons cut to size: by a convex outline, and into hatching."""
+"""Polygons and lines cut to size: by a convex outline, into hatching, by boxes."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TypeAlias
+
+from nester.draw.page import Box
 
 Spot: TypeAlias = tuple[float, float]
 Segment: TypeAlias = tuple[Spot, Spot]
@@ -90,3 +92,15 @@ def outside(stroke: Segment, left: float, top: float, right: float, bottom: floa
     if leave < 1:
         pieces.append(((x + leave * (u - x), y + leave * (v - y)), (u, v)))
     return pieces
+
+
+def beyond(strokes: Iterable[Segment], boxes: Iterable[Box]) -> list[Segment]:
+    """Return what of straight lines lies outside boxes."""
+    left = list(strokes)
+    for box in boxes:
+        left = [
+            piece
+            for stroke in left
+            for piece in outside(stroke, box.left, box.top, box.right, box.bottom)
+        ]
+    return left

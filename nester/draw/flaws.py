@@ -1,11 +1,11 @@
 """Flaws: true outline, dense hatching, a letter that the key below explains."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 
 from inventory.stock import Face, Flaw
-from nester.draw.clip import Segment, Spot, hatching, outside, within
+from nester.draw.clip import Spot, beyond, hatching, within
 from nester.draw.field import Field
 from nester.draw.marks import (
     Dash,
@@ -158,18 +158,6 @@ def flaw_marks(
     if strokes:
         marks.append(segments(strokes, HATCH))
     return marks
-
-
-def beyond(strokes: Sequence[Segment], clear: Iterable[Box]) -> list[Segment]:
-    """Return what of straight lines lies outside boxes."""
-    left = list(strokes)
-    for box in clear:
-        left = [
-            piece
-            for stroke in left
-            for piece in outside(stroke, box.left, box.top, box.right, box.bottom)
-        ]
-    return left
 
 
 def flaw_words(index: int, flaw: Flaw, wording: Wording) -> tuple[str, str, str, str]:

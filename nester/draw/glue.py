@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from nester.draw.clip import Segment, outside
+from nester.draw.clip import Segment, beyond
 from nester.draw.field import Field
 from nester.draw.marks import Dash, Mark, Pen, Style, Text, segments
 from nester.draw.page import Box
@@ -25,13 +25,7 @@ def glue_lines(glued: Glued | None, view: View) -> list[Segment]:
 
 def glue_marks(lines: Sequence[Segment], words: Sequence[Box]) -> list[Mark]:
     """Return the glue lines as marks, left out where words stand."""
-    left = list(lines)
-    for box in words:
-        left = [
-            piece
-            for stroke in left
-            for piece in outside(stroke, box.left, box.top, box.right, box.bottom)
-        ]
+    left = beyond(lines, words)
     return [segments(left, GLUE)] if left else []
 
 

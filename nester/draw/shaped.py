@@ -9,7 +9,7 @@ from typing import TypeAlias
 from nester.blanks.cutaways import height_of
 from nester.blanks.seat import Seat
 from nester.cutouts import seats
-from nester.draw.clip import Segment, Spot, outside
+from nester.draw.clip import Segment, Spot, beyond
 from nester.draw.cutting import seen_nodes
 from nester.draw.flaws import bounds
 from nester.draw.marks import Mark, Pen, Style, segments
@@ -57,14 +57,7 @@ def shape_boxes(lines: Sequence[Segment]) -> Iterator[Box]:
 
 def shape_marks(lines: Sequence[Segment], words: Sequence[Box]) -> list[Mark]:
     """Return the lines as marks, left out where words stand."""
-    left = list(lines)
-    for box in words:
-        clear = box.grown(0.4)
-        left = [
-            piece
-            for stroke in left
-            for piece in outside(stroke, clear.left, clear.top, clear.right, clear.bottom)
-        ]
+    left = beyond(lines, (box.grown(0.4) for box in words))
     return [segments(left, SHAPE)] if left else []
 
 

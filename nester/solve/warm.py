@@ -8,6 +8,7 @@ from nester.problem import Demand, Option, Problem, StockItem
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.engine import Engine
+from nester.solve.kernels.bar import best_bar
 from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
 
 
@@ -17,13 +18,15 @@ def warm_search() -> None:
 
 
 def warm_bounds() -> None:
-    """Price the small board once by every kind of pricing."""
+    """Price the small board once by every kind of pricing, and a bar."""
     problem = _small()
     prices = np.full(len(problem.demands), 10**8, np.int64)
     for budget in BUDGETS[:2]:
         for pricers in Rung(problem, arrays(problem), groups(problem), budget).pricers:
             for price in pricers:
                 price(prices)
+    one = np.ones(1, np.int32)
+    best_bar(2, one, np.ones(1, np.int64), one, 0, 1, 1)
 
 
 def warm_beside() -> None:

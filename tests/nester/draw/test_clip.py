@@ -4,7 +4,8 @@ import math
 
 import pytest
 
-from nester.draw.clip import hatching, outside, signed_area, within
+from nester.draw.clip import beyond, hatching, outside, signed_area, within
+from nester.draw.page import Box
 
 SQUARE = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]
 
@@ -61,3 +62,10 @@ def test_a_notch_stays_empty():
 def test_strokes_leave_a_box_out(stroke, left):
     """What lies in the box is taken out of a stroke; along its border nothing is."""
     assert outside(stroke, 4, 4, 6, 6) == left
+
+
+def test_a_stroke_leaves_out_every_box_that_it_runs_through():
+    """Of a line through two boxes three pieces are left, of one beside them all of it."""
+    boxes = [Box(2, 4, 4, 6), Box(6, 4, 8, 6)]
+    left = beyond([((0, 5), (10, 5)), ((0, 1), (10, 1))], boxes)
+    assert left == [((0, 5), (2, 5)), ((4, 5), (6, 5)), ((8, 5), (10, 5)), ((0, 1), (10, 1))]

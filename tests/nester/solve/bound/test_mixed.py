@@ -13,22 +13,29 @@ MOST = 200
 """Rounds within which the second rung is surely reached."""
 DEAR = 10**15
 """What no plan costs [ticks]."""
+ANY_BROKEN = 1000
+"""More corners than a project has, so that none is kept out."""
 DRAWN = 10**9
 """The most that a blank is worth in drawn prices [ticks]."""
 
 
-def test_a_finer_rung_knows_no_layouts_of_a_looser_one() -> None:
-    """What pricing knows is in the master, so at its prices no known layout beats the master."""
-    job = case("two trays")
+def bounding_at(rung: int, name: str) -> MixedBounding:
+    """Return the bound of a project of the benchmark, priced until it came to a rung."""
+    job = case(name)
     problem = build(job.project.parts, job.stock, job.project.shop, job.project.matches)
-    broken = sum(choice.copies for choice in problem.choices)
-    bounding = MixedBounding(problem, np.zeros(len(problem.demands)), broken)
+    bounding = MixedBounding(problem, np.zeros(len(problem.demands)), ANY_BROKEN)
     with ThreadPoolExecutor(1) as pool:
         for _ in range(MOST):
             bounding.round(pool, [], DEAR)
-            if bounding.rung_at == 1:
+            if bounding.rung_at == rung:
                 break
-    assert bounding.rung_at == 1
+    assert bounding.rung_at == rung
+    return bounding
+
+
+def test_a_finer_rung_knows_no_layouts_of_a_looser_one() -> None:
+    """What pricing knows is in the master, so at its prices no known layout beats the master."""
+    bounding = bounding_at(1, "two trays")
     assert bounding.lp is not None
     assert bounding.lp.solve()
     n, duals = len(bounding.wanted), bounding.lp.duals
@@ -39,15 +46,7 @@ def test_a_finer_rung_knows_no_layouts_of_a_looser_one() -> None:
 
 def test_layouts_that_a_rung_takes_over_are_its_own() -> None:
     """Whatever the prices, no layout in the master is worth more than the best that is priced."""
-    job = case("wall shelf")
-    problem = build(job.project.parts, job.stock, job.project.shop, job.project.matches)
-    bounding = MixedBounding(problem, np.zeros(len(problem.demands)), len(problem.demands))
-    with ThreadPoolExecutor(1) as pool:
-        for _ in range(MOST):
-            bounding.round(pool, [], DEAR)
-            if bounding.rung_at == 2:
-                break
-    assert bounding.rung_at == 2
+    bounding = bounding_at(2, "wall shelf")
     assert bounding.rung is not None
     taken = [layout for layout in bounding.proposals if layout.counts.any()]
     assert taken
