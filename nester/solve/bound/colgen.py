@@ -43,6 +43,12 @@ NODES_A_RUNG = 40
 QUICK_RUNGS = 1
 """On so many rungs it is the root alone: going on to finer pricing gains more."""
 
+FEW = 8
+"""Up to so many kinds of stock, the first rung can look into all ways to use them."""
+
+NODES_OF_FEW = 300
+"""How many nodes it looks into then."""
+
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
 
@@ -191,8 +197,15 @@ class Bounding:
         return made
 
     def _known(self, asked: NDArray[np.int64]) -> list[int]:
-        """Return what the best layout of each group in the master is worth at these prices."""
-        best = [0] * len(self.groups)
+        """Return what pricing must be above to matter: the best layout known at these prices.
+
+        Stock that need not be used adds nothing to the bound as long as it is worth no more than
+        it costs.
+        """
+        items = [self.problem.stock[group[0]] for group in self.groups]
+        best = [
+            item.value if low == 0 else 0 for item, low in zip(items, self.node.low, strict=True)
+        ]
         counts = np.array([p.counts for p in self.proposals], np.int64)
         worths = counts @ asked
         for proposal, worth in zip(self.proposals, worths, strict=True):
@@ -235,6 +248,8 @@ class Bounding:
         self.nodes += 1
         self.settled += 1
         most = 1 if self.rung_at < QUICK_RUNGS else NODES_A_RUNG
+        if self.rung_at == 0 and len(self.groups) <= FEW:
+            most = NODES_OF_FEW
         if self.nodes >= most and self._climb(columns):
             return
         split = self._fractional()
