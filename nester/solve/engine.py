@@ -1,6 +1,6 @@
 """Planning one independent part of a problem: a first plan, better ones, and a bound."""
 
-from concurrent.futures import Executor
+from concurrent.futures import Executor, Future
 from math import gcd
 
 import numpy as np
@@ -11,6 +11,7 @@ from nester.solve.bound.area import area_bound
 from nester.solve.bound.colgen import Bounding
 from nester.solve.choose import choose
 from nester.solve.columns import Column
+from nester.solve.correct import fillers, refill
 from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.pack import Manner, pack
@@ -19,6 +20,9 @@ from nester.solve.starts import starts
 
 BATCH = 4
 """Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
+
+REFILLS = 2
+"""So many of them fill plain sheets by value, where all stock is such."""
 
 DETOUR = 0.006
 """How much dearer than the best the plan may be from which the next attempts start."""
@@ -124,6 +128,7 @@ class Engine:
         by_area = area_bound(self.problem)
         self.prove(by_area.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
+        self.fillers = fillers(self.problem, self.bounding.groups)
 
     def _rate(self, cls: int) -> float:
         item = self.problem.stock[self.arrays.directions[cls].stock]
@@ -152,19 +157,7 @@ class Engine:
         """Make attempts from the best plan and keep what is better."""
         self.rounds += 1
         seeds = [hash_seed(self.seed, self.rounds, i) for i in range(BATCH)]
-        jobs = [
-            pool.submit(
-                attempt,
-                self.problem,
-                self.arrays,
-                self.base,
-                self.weight,
-                int(DETOUR * self.best.cost),
-                Effort(EFFORTS[(self.rounds + i) % len(EFFORTS)]),
-                seed,
-            )
-            for i, seed in enumerate(seeds)
-        ]
+        jobs = [self._attempt(pool, i, seed) for i, seed in enumerate(seeds)]
         before = self.best
         results: list[Attempt] = [job.result() for job in jobs]
         for found in results:
@@ -176,6 +169,26 @@ class Engine:
         if self.rounds - self.chosen_at >= 60 and self.best.complete:
             self.chosen_at = self.rounds
             self._choose()
+
+    def _attempt(self, pool: Executor, i: int, seed: int) -> "Future[Attempt]":
+        placings = EFFORTS[(self.rounds + i) % len(EFFORTS)]
+        detour = int(DETOUR * self.best.cost)
+        if self.fillers is not None and i < REFILLS:
+            prices = self.bounding.node.prices.astype(np.float64)
+            base = self.base
+            return pool.submit(
+                refill, self.problem, self.fillers, base, prices, detour, placings, seed
+            )
+        return pool.submit(
+            attempt,
+            self.problem,
+            self.arrays,
+            self.base,
+            self.weight,
+            detour,
+            Effort(placings),
+            seed,
+        )
 
     def _next_base(self, newest: Draft) -> Draft:
         """Return the plan to go on from: the best, or one a little dearer for a while.

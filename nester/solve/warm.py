@@ -10,6 +10,7 @@ from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.engine import Engine
 from nester.solve.kernels.bar import best_bar
 from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
+from nester.solve.plates import Filler
 
 
 def warm_search() -> None:
@@ -27,6 +28,7 @@ def warm_bounds() -> None:
                 price(prices)
     one = np.ones(1, np.int32)
     best_bar(2, one, np.ones(1, np.int64), one, 0, 1, 1)
+    Filler(problem, 0)(prices, np.ones(len(prices), np.int64))
 
 
 def warm_beside() -> None:
