@@ -1,0 +1,1 @@
+"""The most valuable layout of one plain plate, each blank wanted so many times at most."""

@@ -1,0 +1,102 @@
+"""Prices on copies, and what they prove of a plate and its parts.
+
+For any prices p >= 0 of pieces wanted b times each, no layout is worth more than p . b and the best
+layout of unlimited copies at values less p: the Lagrangian relaxation of the limits (Christofides
+and Hadjiconstantinou 1995, "An exact algorithm for orthogonal 2-D cutting problems using guillotine
+cuts", go further). Good prices come from column generation, smoothed after Wentges (1997).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.solve.kernels.plate_bounds import around, contents, inside
+from nester.solve.lp import GrowingLp
+from nester.solve.plate.pieces import Pieces
+
+SCALE = 64
+"""Parts of a value that a price is told in."""
+
+ROUNDS = 60
+"""Rounds of looking for better prices, at the most."""
+
+WORK = 4e8
+"""Programme cells that looking for prices may fill."""
+
+SETTLED = 1e-4
+"""Prices are good enough once the master is this close to what they prove."""
+
+SMOOTHING = 0.6
+
+Longs = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """Prices of copies [parts of a value], what they prove, and the cells filled for it.
+
+    ``around`` is, first without prices and then at them, the most to be had around a layout.
+    """
+
+    prices: Longs
+    base: int
+    worth: Longs
+    around: Longs
+    bound: int
+    work: int
+
+
+def priced(pieces: Pieces, go_on: Callable[[int], bool]) -> Priced:
+    """Return good prices; ``go_on`` is told the cells filled and asked whether to look further."""
+    prices, work = _prices(pieces, go_on)
+    worth = pieces.values * SCALE - prices
+    base = int(prices @ pieces.copies)
+    tables = [_limited(pieces, pieces.values), _limited(pieces, np.maximum(0, worth))]
+    free, at_prices = (int(table[-1, -1]) for table in tables)
+    return Priced(
+        prices,
+        base,
+        worth,
+        np.stack([around(table, *pieces.grid) for table in tables]),
+        min(free, (at_prices + base) // SCALE),
+        work + 6 * _cells(pieces),
+    )
+
+
+def _limited(pieces: Pieces, values: Longs) -> Longs:
+    table: Longs = inside(*pieces.grid, *pieces.ways(values), pieces.copies, True)
+    return table
+
+
+def _prices(pieces: Pieces, go_on: Callable[[int], bool]) -> tuple[Longs, int]:
+    n = len(pieces.values)
+    full = pieces.values * SCALE
+    scale = float(full.max())
+    lp = GrowingLp([-np.inf] * (n + 1), [*(float(c) for c in pieces.copies), 1.0])
+    best = np.inf
+    center, duals = np.zeros(n), np.zeros(n)
+    work = 0
+    for _ in range(ROUNDS):
+        asked = np.rint(SMOOTHING * center + (1 - SMOOTHING) * duals).astype(np.int64)
+        ways = pieces.ways(np.maximum(0, full - asked))
+        table = inside(*pieces.grid, *ways, pieces.copies, False)
+        work += _cells(pieces)
+        proven = int(table[-1, -1]) + int(asked @ pieces.copies)
+        if proven < best:
+            best, center = proven, asked.astype(np.float64)
+        held = contents(table, *pieces.grid, *ways, n)
+        entries = {i: float(c) for i, c in enumerate(held) if c}
+        lp.add(-float(held @ full) / scale, np.inf, {**entries, n: 1.0})
+        if not lp.solve() or -lp.objective * scale >= best * (1 - SETTLED):
+            break
+        if work > WORK or not go_on(work):
+            break
+        duals = np.maximum(0.0, -lp.duals[:n]) * scale
+    return center.astype(np.int64), work
+
+
+def _cells(pieces: Pieces) -> int:
+    """Return about how many programme cells a table takes."""
+    return pieces.cells * (len(pieces.xs) + len(pieces.ys)) // 4
