@@ -7,18 +7,19 @@ changes between attempts.
 from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from nester.problem import Problem
 from nester.problem.choice import Together
 from nester.solve.bound.mixed import MixedBounding
-from nester.solve.choose_mixed import choose_mixed
+from nester.solve.choose_mixed import Limits, choose_mixed
 from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
 from nester.solve.engine import (
     BATCH,
+    CELLS_A_CHOICE,
     CELLS_A_MASTER,
     CELLS_A_PLACING,
     CELLS_A_SECOND,
@@ -33,6 +34,7 @@ from nester.solve.gather import gathered
 from nester.solve.improve import LEAST_WORK, Effort, attempt
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
+from nester.solve.sawyer import Sawyer
 from nester.solve.shift import Shifter
 from nester.solve.starts import starts
 from nester.solve.together import seats
@@ -50,9 +52,17 @@ CHOOSE_EVERY = 20
 MOST_COLUMNS = 160
 """Layouts, the latest, that an integer programme chooses from."""
 
-MORE_PANELS = 15
+MOST_TRIED = 300
+"""Layouts that pricing proposed, the latest, which are tried for it."""
+
 MOST_REMEMBERED = 40
-"""Panels of one kind, and ways of one match, that an integer programme may choose from."""
+"""Ways of one match that an integer programme may choose from."""
+
+CHOICE_NODES = 5
+"""Nodes that it may look into: work, not seconds, so that a run is the same on any machine."""
+
+LAST_RESORT = 20.0
+"""Seconds after which it is given up all the same."""
 
 TRIES_FOR_CORNERS = 40
 """Rounds without a better plan after which no more corners are expected."""
@@ -64,6 +74,15 @@ class _Made:
 
     mix: Mix
     columns: tuple[Column, ...]
+    work: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Chosen:
+    """What an integer programme chose, if anything; layouts made for it, and the work."""
+
+    mix: Mix | None
+    fresh: Sequence[Column]
     work: int
 
 
@@ -90,7 +109,8 @@ class MixedEngine:
         self.chosen_at = 0
         # What was tried, in order, to choose from again.
         self.ways: list[dict[tuple[int, ...], None]] = [{} for _ in problem.choices]
-        self.panels: list[dict[tuple[int, ...], None]] = [{} for _ in problem.glues]
+        self.sawyer = Sawyer(problem)
+        self.tried: set[tuple[int, bytes]] = set()
 
     @property
     def settled(self) -> bool:
@@ -198,55 +218,89 @@ class MixedEngine:
             detour = int(DETOUR * self.best.cost)
             here = self._working(config)
             jobs.append(pool.submit(_attempt, here, config, kept, detour, effort, seed, gather))
+        choosing = None
+        if self.rounds - self.chosen_at >= CHOOSE_EVERY and self.best.complete:
+            self.chosen_at = self.rounds
+            choosing = pool.submit(self._considered)
         before = self.best.merit
         results = [job.result() for job in jobs]
+        chosen = choosing.result() if choosing is not None else None
         for found in results:
             self.work += found.work
             self.searched += found.work * CELLS_A_PLACING
             self._keep(found.columns)
             if found.mix.merit <= self.best.merit:
                 self.best = found.mix
-        if self.rounds - self.chosen_at >= CHOOSE_EVERY and self.best.complete:
-            self.chosen_at = self.rounds
-            self._choose()
+        if chosen is not None:
+            self.work += chosen.work
+            self.searched += chosen.work * CELLS_A_PLACING + CELLS_A_CHOICE
+            self._keep(chosen.fresh)
+            if chosen.mix is not None and chosen.mix.merit <= self.best.merit:
+                self.best = chosen.mix
         self.since = 0 if self.best.merit < before else self.since + 1
         self.base = self._next_base(min((r.mix for r in results), key=lambda m: m.merit))
 
-    def _choose(self) -> None:
-        """Ask the integer programme for the best of all layouts, ways and panels known."""
-        if self.problem.together or any(not ways for ways in self.ways):
-            return
-        rng = np.random.default_rng(hash_seed(self.seed, self.rounds))
-        panels = [
-            list(
-                dict.fromkeys([*own, *self.shifter.panels_like(g, rng, MORE_PANELS if own else 0)])
-            )
-            for g, own in enumerate(self.panels)
-        ]
-        found = choose_mixed(
-            self.problem,
-            [*self.best.columns, *list(self.pool.values())[-MOST_COLUMNS:]],
-            [list(ways) for ways in self.ways],
-            panels,
-            self.best.outcome.broken,
-            seconds=10.0,
-            nodes=10,
+    def _considered(self) -> _Chosen:
+        """Return the best choice among the layouts known that look good at the master's prices.
+
+        Layouts that pricing proposed are cut first, and strips are made as wide as they can be.
+        """
+        known: dict[tuple[int, tuple[int, ...]], Column] = {}
+        fresh, work = self._proposed()
+        for column in list(fresh):
+            wide, done = self.sawyer.widened(column)
+            fresh.append(wide)
+            work += done
+        for column in [*self.pool.values(), *fresh]:
+            key = (column.stock, column.counts)
+            if key not in known or column.cost < known[key].cost:
+                known[key] = column
+        columns = list(known.values())
+        ways = [dict(own) for own in self.ways]
+        if self.bounding is None or not self.bounding.priced:
+            near = columns[-MOST_COLUMNS:]
+        else:
+            reduced = self.bounding.reduced_costs(columns)
+            near = [columns[i] for i in np.argsort(reduced, kind="stable")[:MOST_COLUMNS]]
+            for own, more in zip(ways, self.bounding.ways(), strict=True):
+                own.update(dict.fromkeys(more))
+        best = {(c.stock, c.counts) for c in near}
+        near += [c for c in self.best.columns if (c.stock, c.counts) not in best]
+        if any(not own for own in ways):
+            return _Chosen(None, fresh, work)
+        apart = seats(self.problem, self.best.columns).broken(self.problem)
+        limits = Limits(
+            self.best.outcome.broken, [not bad for bad in apart], LAST_RESORT, CHOICE_NODES
         )
-        if found is not None:
-            new = mix(self.problem, *found)
-            if new.merit <= self.best.merit:
-                self.best = new
+        found = choose_mixed(self.problem, near, [list(own) for own in ways], limits)
+        return _Chosen(None if found is None else mix(self.problem, *found), fresh, work)
+
+    def _proposed(self) -> tuple[list[Column], int]:
+        """Return layouts for what pricing proposed since the last time, and the work."""
+        columns: list[Column] = []
+        work = 0
+        if self.bounding is None:
+            return columns, work
+        for group, counts in self.bounding.proposed(MOST_TRIED):
+            key = (group, counts.tobytes())
+            if key in self.tried:
+                continue
+            self.tried.add(key)
+            found, done = self.sawyer.cut(self.bounding.groups[group][0], counts)
+            work += done
+            for column in found:
+                columns += [replace(column, stock=s) for s in self.bounding.groups[group]]
+        return columns, work
 
     def _note(self, config: Config) -> None:
         """Remember what a configuration is made of."""
-        for known, found in ((self.ways, config.ways), (self.panels, config.panels)):
-            for seen, own in zip(known, found, strict=True):
-                for one in own:
-                    if one:
-                        seen.pop(one, None)
-                        seen[one] = None
-                while len(seen) > MOST_REMEMBERED:
-                    del seen[next(iter(seen))]
+        for seen, own in zip(self.ways, config.ways, strict=True):
+            for one in own:
+                if one:
+                    seen.pop(one, None)
+                    seen[one] = None
+            while len(seen) > MOST_REMEMBERED:
+                del seen[next(iter(seen))]
 
     def _apart(self) -> list[Together]:
         """Return the matches of which parts should come from one piece of stock, and do not yet."""

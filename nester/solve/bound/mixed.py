@@ -193,7 +193,8 @@ class MixedBounding(Bounding):
         self.broken = broken
         self.priced_corners = whole.corners_have_a_price
         self.corner = 0
-        self.known: set[tuple[object, ...]] = set()
+        self.known: set[tuple[Any, ...]] = set()
+        self.seen: tuple[Reduced, NDArray[np.float64]] | None = None
         self._look_at(small)
 
     def _look_at(self, small: Reduced) -> None:
@@ -251,6 +252,7 @@ class MixedBounding(Bounding):
         self, asked: NDArray[np.int64], found: Sequence[Priced | None], duals: NDArray[np.float64]
     ) -> tuple[int, bool]:
         value, fresh = super()._value(asked, found, duals)
+        self.seen = (self.small, duals)
         bare = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
         at_duals = np.floor(bare).astype(np.int64)
         fresh |= self._more_panels(asked) | self._more_panels(at_duals)
@@ -266,6 +268,43 @@ class MixedBounding(Bounding):
         if not self.priced_corners:
             value -= self.corner * self.broken
         return value, fresh
+
+    @property
+    def priced(self) -> bool:
+        """Whether there are prices of the master programme to compare layouts by."""
+        return self.seen is not None
+
+    def reduced_costs(self, columns: Sequence[Column]) -> NDArray[np.float64]:
+        """Return what layouts of the whole problem cost beyond what their blanks are worth."""
+        assert self.seen is not None
+        small, duals = self.seen
+        n = len(small.kinds)
+        worth = np.zeros(len(self.whole.demands))
+        for d, place in small.place.items():
+            worth[d] = duals[place]
+        counts = np.array([column.counts for column in columns], np.int32)
+        groups = np.array([self.group_of[column.stock] for column in columns], np.int64)
+        costs = np.array([column.cost for column in columns], np.float64) / self.scale
+        reduced: NDArray[np.float64] = costs - counts @ worth - duals[n + groups]
+        return reduced
+
+    def proposed(self, most: int) -> list[tuple[int, NDArray[np.int64]]]:
+        """Return the groups and blanks of the newest proposals, by kinds of the whole problem."""
+        found = []
+        for proposal in self.proposals[-most:]:
+            counts = np.zeros(len(self.whole.demands), np.int64)
+            counts[list(self.small.kinds)] = proposal.counts
+            if counts.any():
+                found.append((proposal.group, counts))
+        return found
+
+    def ways(self) -> list[list[tuple[int, ...]]]:
+        """Return for each match the ways to make a set that the master knows."""
+        found: list[list[tuple[int, ...]]] = [[] for _ in self.problem.choices]
+        for key in self.known:
+            if key[0] == "way":
+                found[key[1]].append(key[2:])
+        return [sorted(own) for own in found]
 
     def _cheapest(
         self, choice: Choice, prices: NDArray[np.int64]
