@@ -1,4 +1,4 @@
-"""Sequential value correction: sheet after sheet is filled with what is worth most just then.
+"""Sequential value correction: piece after piece is filled with what is worth most just then.
 
 After Mukhacheva, Belov, Kartack and Mukhacheva (2000), "Linear one-dimensional cutting-packing
 problems: numerical experiments with the sequential value correction method (SVC) and a modified
@@ -10,13 +10,16 @@ then on, so that it is cut earlier next time.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem
+from nester.solve.arrays import Arrays
 from nester.solve.columns import Column
 from nester.solve.improve import Attempt
+from nester.solve.lengths import bar_filler
 from nester.solve.plans import Draft, copies_used, draft
 from nester.solve.plates import Filler, is_plain_sheet
 
@@ -32,7 +35,16 @@ CELLS_A_PLACING = 100
 FILLING = 60_000
 """Cells counted for every filling, however small."""
 
-SCALE = 1e9
+
+class Fill(Protocol):
+    """Fills stock of one kind: a layout that is worth much by values [ticks], and the work."""
+
+    sizes: NDArray[np.float64]
+    """What each blank takes of a piece at the least, as a share."""
+
+    def __call__(
+        self, values: NDArray[np.int64], wanted: NDArray[np.int64]
+    ) -> tuple[Column | None, int]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,25 +52,30 @@ class Fillers:
     """What fills each group of like stock."""
 
     groups: tuple[tuple[int, ...], ...]
-    fill: tuple[Filler, ...]
-    areas: NDArray[np.float64]
-    """What each blank takes of the stock that it takes least of [cells]."""
-
-    def of(self, stock: int) -> tuple[tuple[int, ...], Filler]:
-        """Return the group of like stock that an item is of, and what fills it."""
-        return next((g, f) for g, f in zip(self.groups, self.fill, strict=True) if stock in g)
+    fill: tuple[Fill, ...]
+    sizes: NDArray[np.float64]
+    """What each blank takes of the dearest stock, as a share of its price."""
 
 
-def fillers(problem: Problem, groups: Sequence[tuple[int, ...]]) -> Fillers | None:
-    """Return what fills the stock, None where not all of it is plain sheets for all blanks."""
-    if not all(is_plain_sheet(problem.stock[group[0]]) for group in groups):
+def fillers(problem: Problem, found: Arrays, groups: Sequence[tuple[int, ...]]) -> Fillers | None:
+    """Return what fills the stock, None where it is not all plain sheets or bars for all blanks."""
+    fill: list[Fill] = []
+    dearest = max((item.value for item in problem.stock), default=0)
+    sizes = np.full(len(problem.demands), np.inf)
+    for group in groups:
+        item = problem.stock[group[0]]
+        one = (
+            Filler(problem, group[0])
+            if is_plain_sheet(item)
+            else bar_filler(problem, found, group[0])
+        )
+        if one is None:
+            return None
+        fill.append(one)
+        sizes = np.minimum(sizes, one.sizes * (item.value / max(1, dearest)))
+    if dearest == 0 or not np.isfinite(sizes).all():
         return None
-    fill = tuple(Filler(problem, group[0]) for group in groups)
-    areas = np.full(len(problem.demands), np.inf)
-    for each in fill:
-        for demand, length, width in each.options:
-            areas[demand] = min(areas[demand], float(length * width))
-    return Fillers(tuple(groups), fill, areas) if np.isfinite(areas).all() else None
+    return Fillers(tuple(groups), tuple(fill), np.maximum(sizes, 1e-9))
 
 
 def refill(
@@ -87,7 +104,7 @@ def refill(
     limit = sum(now.columns[i].cost for i in freed) + detour if now.complete else None
     trial = _Trial(problem, fillers, left, copies, limit)
     best = draft(problem, kept)
-    values = _first_values(fillers.areas, prices, rng)
+    values = _first_values(fillers.sizes, prices, rng)
     columns: dict[tuple[int, tuple[int, ...]], Column] = {}
     while trial.work < placings * CELLS_A_PLACING:
         before = trial.work
@@ -99,7 +116,7 @@ def refill(
         if trial.work == before or best.merit < now.merit:
             break
         if rng.random() < 0.2:
-            values = _first_values(fillers.areas, prices, rng)
+            values = _first_values(fillers.sizes, prices, rng)
     return Attempt(best, tuple(columns.values()), trial.work // CELLS_A_PLACING + 1)
 
 
@@ -109,18 +126,19 @@ def _freed(fillers: Fillers, now: Draft, rng: np.random.Generator) -> set[int]:
     if n <= 3 or not now.complete or rng.random() < 0.25:
         return set(range(n))
     spent = np.array([max(c.cost, 1) for c in now.columns], np.float64)
-    rate = np.array([float(np.dot(fillers.areas, c.counts)) for c in now.columns]) / spent
+    rate = np.array([float(np.dot(fillers.sizes, c.counts)) for c in now.columns]) / spent
     waste = 1.02 - rate / max(rate.max(), 1e-12)
     size = int(rng.integers(2, min(n, 8) + 1))
     return {int(i) for i in rng.choice(n, size=size, replace=False, p=waste / waste.sum())}
 
 
 def _first_values(
-    areas: NDArray[np.float64], prices: NDArray[np.float64], rng: np.random.Generator
+    sizes: NDArray[np.float64], prices: NDArray[np.float64], rng: np.random.Generator
 ) -> NDArray[np.float64]:
-    values = (areas / areas.max()) ** POWERS[rng.integers(len(POWERS))]
+    """Return what blanks are worth at first, as shares of the price of the dearest stock."""
+    values = sizes ** POWERS[rng.integers(len(POWERS))]
     if rng.random() < 0.5 and prices.any():
-        values = np.maximum(prices / prices.max(), 0.01 * values)
+        values = np.maximum(prices, 0.01 * values)
     shaken: NDArray[np.float64] = values * (1 + rng.uniform(0, SHAKE) * rng.random(len(values)))
     return shaken
 
@@ -136,7 +154,7 @@ class _Trial:
     ) -> None:
         self.problem, self.fillers, self.limit = problem, fillers, limit
         self.left, self.copies = left, copies
-        self.areas = fillers.areas
+        self.dearest = max(item.value for item in problem.stock)
         self.work = 0
 
     def plan(
@@ -152,7 +170,7 @@ class _Trial:
                 break
             counts = np.array(best.counts, np.int64)
             taken = counts > 0
-            group, fill = self.fillers.of(best.stock)
+            group = next(g for g in self.fillers.groups if best.stock in g)
             times = int((left[taken] // counts[taken]).min())
             if times > 2:
                 times = int(rng.integers(times // 2, times + 1))
@@ -162,22 +180,21 @@ class _Trial:
                 left -= counts
                 spent += best.cost
                 made.append(Column(s, best.row, best.counts, best.cost))
-            self._correct(values, best, fill, len(stocks), left, rng)
+            self._correct(values, best, len(stocks), left, rng)
         return made, values
 
     def _best(
         self, values: NDArray[np.float64], left: NDArray[np.int64], copies: NDArray[np.int64]
     ) -> Column | None:
         """Return the layout that gives most for its money."""
-        whole = np.maximum(1, values / values.max() * SCALE).astype(np.int64)
+        whole = np.maximum(1, values * self.dearest).astype(np.int64)
         best: tuple[float, Column] | None = None
         for group, fill in zip(self.fillers.groups, self.fillers.fill, strict=True):
             stock = next((s for s in group if copies[s] > 0), None)
             if stock is None:
                 continue
-            row, work = fill(whole, left)
+            found, work = fill(whole, left)
             self.work += work + FILLING
-            found = None if row is None else fill.column(row)
             if found is None:
                 continue
             rate = float(np.dot(whole, found.counts)) / max(1, found.cost)
@@ -189,18 +206,17 @@ class _Trial:
         self,
         values: NDArray[np.float64],
         column: Column,
-        fill: Filler,
         times: int,
         left: NDArray[np.int64],
         rng: np.random.Generator,
     ) -> None:
         """Mix into the values of a layout's blanks what they cost in it."""
         counts = np.array(column.counts, np.float64) * times
-        used = float(np.dot(self.areas, column.counts))
-        rate = fill.nx * fill.ny / max(used, 1.0) * column.cost / max(1, fill.item.value)
+        used = float(np.dot(self.fillers.sizes, column.counts))
+        rate = column.cost / self.dearest / max(used, 1e-9)
         taken = counts > 0
         before = self.left[taken] + left[taken]
         share = counts[taken] / (counts[taken] + before * rng.uniform(0.5, 1.5))
-        size = self.areas[taken] / self.areas.max()
         power = POWERS[rng.integers(len(POWERS))]
-        values[taken] = (1 - share) * values[taken] + share * rate * size**power
+        worth = rate * self.fillers.sizes[taken] ** power
+        values[taken] = (1 - share) * values[taken] + share * worth

@@ -128,7 +128,7 @@ class Engine:
         by_area = area_bound(self.problem)
         self.prove(by_area.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
-        self.fillers = fillers(self.problem, self.bounding.groups)
+        self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
 
     def _rate(self, cls: int) -> float:
         item = self.problem.stock[self.arrays.directions[cls].stock]
@@ -174,7 +174,7 @@ class Engine:
         placings = EFFORTS[(self.rounds + i) % len(EFFORTS)]
         detour = int(DETOUR * self.best.cost)
         if self.fillers is not None and i < REFILLS:
-            prices = self.bounding.node.prices.astype(np.float64)
+            prices = self.bounding.node.prices / self.bounding.scale
             base = self.base
             return pool.submit(
                 refill, self.problem, self.fillers, base, prices, detour, placings, seed

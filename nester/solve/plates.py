@@ -54,10 +54,15 @@ class Filler:
         self.nx, self.ny = x2 - x1 + item.kx, y2 - y1 + item.ky
         sizes = [(o.demand, o.length + item.kx, o.width + item.ky) for o in item.options]
         self.options = np.array(sizes, np.int64).reshape(-1, 3)
+        self.sizes = np.full(len(problem.demands), np.inf)
+        """What each blank takes of a sheet at the least, as a share."""
+        for demand, length, width in sizes:
+            share = length * width / (self.nx * self.ny)
+            self.sizes[demand] = min(self.sizes[demand], share)
 
     def __call__(
         self, values: NDArray[np.int64], wanted: NDArray[np.int64]
-    ) -> tuple[Row | None, int]:
+    ) -> tuple[Column | None, int]:
         """Return a layout worth much by ``values``, or none, and the work it took [cells].
 
         No blank is in it more often than it is ``wanted``.
@@ -94,13 +99,12 @@ class Filler:
         work = len(xs) * len(ys) * (len(cuts_x) + len(cuts_y))
         left = {int(d): int(wanted[d]) for d in kinds}
         piece = self._piece(how, xs, ys, down_x, down_y, rows, left)
-        return (None if piece is None else self._row(piece)), work
-
-    def column(self, row: Row) -> Column | None:
-        """Return the column of a layout, None where it cannot be sawn."""
+        if piece is None:
+            return None, work
+        row = self._row(piece)
         if not sawable(row, usable(self.item), self.item):
-            return None
-        return column(self.problem, self.stock, row)
+            return None, work
+        return column(self.problem, self.stock, row), work
 
     def _piece(
         self,

@@ -1,15 +1,17 @@
-"""Sequential value correction: whole plans of plain sheets."""
+"""Sequential value correction: whole plans of plain sheets and bars."""
 
 import numpy as np
 import pytest
 
 from nester.problem import Problem, build
+from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import groups
 from nester.solve.correct import Fillers, fillers, refill
 from nester.solve.improve import Attempt
 from nester.solve.plans import Draft, draft
 from tests.bench.data import bin_file, order_file, valued_file
 from tests.bench.plates import Item, Plate, sheets_job
+from tests.bench.sets import onedim
 from tests.benchmarks import published
 from tests.nester.maker import board, part, read, sheet, shop
 
@@ -22,7 +24,7 @@ def problem_of(plates: list[Plate], items: list[Item], *, kerf: int = 0) -> Prob
 
 def tried(problem: Problem, now: Draft, seed: int = 1, placings: int = 20_000) -> Attempt:
     """Return what comes of refilling a plan."""
-    found = fillers(problem, groups(problem))
+    found = fillers(problem, arrays(problem), groups(problem))
     assert isinstance(found, Fillers)
     none = np.zeros(len(problem.demands))
     return refill(problem, found, now, none, 0, placings, seed)
@@ -53,6 +55,19 @@ def test_published_optima(file: str, plates: int) -> None:
         now = min(now, tried(problem, now, seed).draft, key=lambda d: d.merit)
     assert now.complete
     assert len(now.columns) == plates
+
+
+def test_bars_of_a_published_class() -> None:
+    """Two hundred lengths of one of Scholl's instances take 107 bars, the optimum (N3C2W2_A).
+
+    Scholl, Klein and Jürgens (1997), Computers & OR 24(7), 627-645; the optimum is BPPLIB's.
+    """
+    cases = {i.name: i for i in onedim.instances(published("cuttingstock_1d").parent)}
+    case = cases["N3C2W2_A"].run.args[0]()
+    problem = build(case.project.parts, case.stock, case.project.shop)
+    made = tried(problem, draft(problem, ())).draft
+    assert made.complete
+    assert len(made.columns) == case.known
 
 
 def test_the_cheaper_plates_are_taken() -> None:
@@ -99,7 +114,7 @@ def test_only_plain_sheets_are_filled() -> None:
     ):
         project, items = read(stock, panel, shop(sheet_stages=stages))
         problem = build(project.parts, items, project.shop)
-        assert (fillers(problem, groups(problem)) is not None) is found
+        assert (fillers(problem, arrays(problem), groups(problem)) is not None) is found
     project, items = read(board(), part(), shop())
     problem = build(project.parts, items, project.shop)
-    assert fillers(problem, groups(problem)) is None
+    assert fillers(problem, arrays(problem), groups(problem)) is None
