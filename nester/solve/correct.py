@@ -21,10 +21,16 @@ from nester.solve.columns import Column
 from nester.solve.improve import Attempt
 from nester.solve.lengths import bar_filler
 from nester.solve.plans import Draft, copies_used, draft
-from nester.solve.plates import Filler, is_plain_sheet
+from nester.solve.plates import MOST_SUMS, Filler, is_plain_sheet
 
 POWERS = (1.0, 1.01, 1.02, 1.04, 1.08)
 """By how much more large blanks are worth than small ones at first: powers of their areas."""
+
+MOST_FREED = 8
+"""Layouts taken apart at the most, where it is not all of them."""
+
+FEW_SUMS = 300
+"""Sums of sizes looked at for each sheet where there are many to fill."""
 
 SHAKE = 0.15
 """How much values are shaken at first, at the most."""
@@ -43,7 +49,7 @@ class Fill(Protocol):
     """What each blank takes of a piece at the least, as a share."""
 
     def __call__(
-        self, values: NDArray[np.int64], wanted: NDArray[np.int64]
+        self, values: NDArray[np.int64], wanted: NDArray[np.int64], most_sums: int
     ) -> tuple[Column | None, int]: ...
 
 
@@ -102,7 +108,8 @@ def refill(
     left = np.maximum(wanted - kept_counts, 0)
     copies = np.array([i.count for i in problem.stock], np.int64) - copies_used(problem, kept)
     limit = sum(now.columns[i].cost for i in freed) + detour if now.complete else None
-    trial = _Trial(problem, fillers, left, copies, limit)
+    most_sums = FEW_SUMS if len(freed) > MOST_FREED or not now.complete else MOST_SUMS
+    trial = _Trial(problem, fillers, left, copies, limit, most_sums)
     best = draft(problem, kept)
     values = _first_values(fillers.sizes, prices, rng)
     columns: dict[tuple[int, tuple[int, ...]], Column] = {}
@@ -128,7 +135,7 @@ def _freed(fillers: Fillers, now: Draft, rng: np.random.Generator) -> set[int]:
     spent = np.array([max(c.cost, 1) for c in now.columns], np.float64)
     rate = np.array([float(np.dot(fillers.sizes, c.counts)) for c in now.columns]) / spent
     waste = 1.02 - rate / max(rate.max(), 1e-12)
-    size = int(rng.integers(2, min(n, 8) + 1))
+    size = int(rng.integers(2, min(n, MOST_FREED) + 1))
     return {int(i) for i in rng.choice(n, size=size, replace=False, p=waste / waste.sum())}
 
 
@@ -151,7 +158,9 @@ class _Trial:
         left: NDArray[np.int64],
         copies: NDArray[np.int64],
         limit: int | None,
+        most_sums: int,
     ) -> None:
+        self.most_sums = most_sums
         self.problem, self.fillers, self.limit = problem, fillers, limit
         self.left, self.copies = left, copies
         self.dearest = max(item.value for item in problem.stock)
@@ -193,7 +202,7 @@ class _Trial:
             stock = next((s for s in group if copies[s] > 0), None)
             if stock is None:
                 continue
-            found, work = fill(whole, left)
+            found, work = fill(whole, left, self.most_sums)
             self.work += work + FILLING
             if found is None:
                 continue

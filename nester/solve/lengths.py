@@ -27,9 +27,12 @@ class BarFiller:
         self.sizes = (lengths + self.item.kx) / (self.item.x1 - self.item.x0 + self.item.kx)
 
     def __call__(
-        self, values: NDArray[np.int64], wanted: NDArray[np.int64]
+        self, values: NDArray[np.int64], wanted: NDArray[np.int64], most_sums: int = 0
     ) -> tuple[Column | None, int]:
-        """Return the layout worth most by ``values`` [ticks], or none, and the work it took."""
+        """Return the layout worth most by ``values`` [ticks], or none, and the work it took.
+
+        All sums of lengths are looked at, whatever ``most_sums`` says.
+        """
         priced = self.pricer(values, 0, wanted)
         if not priced.counts.any():
             return None, priced.work

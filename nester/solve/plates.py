@@ -11,6 +11,9 @@ from nester.solve.columns import Column, column
 from nester.solve.kernels.fill import fill
 from nester.solve.rows import Blank, Row, sawable, usable
 
+MOST_SUMS = 600
+"""About so many sums of sizes are looked at each way, where nothing else is said."""
+
 MOST_COPIES = 255
 """Copies of one blank that a layout is ever looked at with."""
 
@@ -61,11 +64,11 @@ class Filler:
             self.sizes[demand] = min(self.sizes[demand], share)
 
     def __call__(
-        self, values: NDArray[np.int64], wanted: NDArray[np.int64]
+        self, values: NDArray[np.int64], wanted: NDArray[np.int64], most_sums: int = MOST_SUMS
     ) -> tuple[Column | None, int]:
         """Return a layout worth much by ``values``, or none, and the work it took [cells].
 
-        No blank is in it more often than it is ``wanted``.
+        No blank is in it more often than it is ``wanted``. ``most_sums`` of sizes are looked at.
         """
         owner = self.options[:, 0]
         useful = (
@@ -80,8 +83,8 @@ class Filler:
         kinds, mine = np.unique(owner[rows], return_inverse=True)
         copies = wanted[owner[rows]]
         lengths, widths = self.options[rows, 1], self.options[rows, 2]
-        xs, down_x, cuts_x, half_x = sums(self.nx, lengths, copies)
-        ys, down_y, cuts_y, half_y = sums(self.ny, widths, copies)
+        xs, down_x, cuts_x, half_x = sums(self.nx, lengths, copies, most_sums)
+        ys, down_y, cuts_y, half_y = sums(self.ny, widths, copies, most_sums)
         how, _ = fill(
             xs,
             ys,
@@ -180,19 +183,37 @@ class Filler:
         return Row(piece.axis, tuple(pieces))
 
 
-def sums(most: int, sizes: NDArray[np.int64], copies: NDArray[np.int64]) -> Sizes:
-    """Return the sums of sizes up to ``most``, each at most so often, and where to cut."""
-    reached, mask = 1, (1 << (most + 1)) - 1
+def sums(most: int, sizes: NDArray[np.int64], copies: NDArray[np.int64], limit: int) -> Sizes:
+    """Return the sums of sizes up to ``most``, each at most so often, and where to cut.
+
+    Where there are more than about ``limit``, some are left out, but not those of one size.
+    """
+    mask = (1 << (most + 1)) - 1
+    reached = alone = 1
     for size, count in zip(sizes.tolist(), copies.tolist(), strict=True):
+        times = 1
         for _ in range(min(count, most // size)):
             further = (reached | reached << size) & mask
+            times |= times << size & mask
             if further == reached:
                 break
             reached = further
-    bits = np.frombuffer(reached.to_bytes(most // 8 + 1, "little"), np.uint8)
-    found = np.flatnonzero(np.unpackbits(bits, bitorder="little")).astype(np.int32)
+        alone |= times
+    found = _places(reached, most)
+    if len(found) > limit:
+        kept = _places(alone, most)
+        others = np.setdiff1d(found, kept, assume_unique=True)
+        step = -(-len(others) // max(1, limit - len(kept)))
+        # The largest sums are kept: they fill a sheet best.
+        found = np.union1d(kept, others[::-1][::step]).astype(np.int32)
     down = (np.searchsorted(found, np.arange(most + 1), side="right") - 1).astype(np.int32)
-    alone = down[np.unique(sizes)].astype(np.int32)
-    if len(alone) < len(found) // 2:
-        return found, down, alone, 0
+    single = down[np.unique(sizes)].astype(np.int32)
+    if len(single) < len(found) // 2:
+        return found, down, single, 0
     return found, down, np.arange(1, len(found), dtype=np.int32), 1
+
+
+def _places(bits: int, most: int) -> NDArray[np.int32]:
+    """Return the places of the bits that are set."""
+    row = np.frombuffer(bits.to_bytes(most // 8 + 1, "little"), np.uint8)
+    return np.flatnonzero(np.unpackbits(row, bitorder="little")).astype(np.int32)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from nester.problem import build
-from nester.solve.plates import Filler
+from nester.solve.plates import Filler, sums
 from tests.bench.data import valued_file
 from tests.bench.plates import Item, Plate, sheets_job
 from tests.benchmarks import published
@@ -105,3 +105,18 @@ def test_nothing_comes_of_nothing() -> None:
     none, one = np.zeros(1, np.int64), np.ones(1, np.int64)
     assert fill(one, none) == (None, 0)
     assert fill(none, one) == (None, 0)
+
+
+def test_some_sums_of_sizes_are_left_out() -> None:
+    """Of very many sums about as many as asked for are kept, the largest and those of one size."""
+    sizes = np.array([101, 131, 157, 173, 191, 211], np.int64)
+    every, _, _, _ = sums(2000, sizes, np.full(6, 9), 10_000)
+    assert len(every) > 500
+    found, down, cuts, _ = sums(2000, sizes, np.full(6, 9), 120)
+    assert 60 <= len(found) <= 120
+    assert set(found) <= set(every)
+    assert found[0] == 0
+    assert found[-1] == every[-1]
+    assert {101, 202, 1717, 211, 1899} <= set(found.tolist())
+    assert [int(found[i]) for i in cuts] == sizes.tolist()
+    assert all(found[down[x]] <= x for x in range(2001))
