@@ -191,14 +191,9 @@ def sums(most: int, sizes: NDArray[np.int64], copies: NDArray[np.int64], limit: 
     mask = (1 << (most + 1)) - 1
     reached = alone = 1
     for size, count in zip(sizes.tolist(), copies.tolist(), strict=True):
-        times = 1
-        for _ in range(min(count, most // size)):
-            further = (reached | reached << size) & mask
-            times |= times << size & mask
-            if further == reached:
-                break
-            reached = further
-        alone |= times
+        for times in range(1, min(count, most // size) + 1):
+            reached |= reached << size & mask
+            alone |= 1 << times * size
     found = _places(reached, most)
     if len(found) > limit:
         kept = _places(alone, most)
