@@ -17,7 +17,7 @@ from nester.panels import panel_of
 from nester.plan import Missing, Panel, Plan, Status, Yield
 from nester.problem import Problem, build
 from nester.problem.matches import sequences_of
-from nester.readiness import get_ready
+from nester.readiness import get_plates_ready, get_ready
 from nester.reasons.missing import why_missing
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import solve
@@ -53,6 +53,8 @@ def make_plan(
     if not is_compiled():
         hooks.compiling()
     get_ready()
+    if any(not item.board and item.cell_credit == 0 for item in problem.stock):
+        get_plates_ready()
     result = solve(problem, stop, seed=seed, workers=workers, callbacks=hooks)
     layouts, panels, cost = _layouts(problem, result, items, project)
     missing = _missing(project.parts, layouts, panels)

@@ -6,7 +6,7 @@ import sys
 from functools import cache
 
 from nester.solve.kernels.cache import is_compiled
-from nester.solve.warm import warm_beside, warm_bounds, warm_search
+from nester.solve.warm import warm_beside, warm_bounds, warm_plates, warm_search
 
 
 @cache
@@ -22,6 +22,12 @@ def get_ready() -> None:
     if beside is not None:
         beside.wait()
     warm_bounds()
+
+
+@cache
+def get_plates_ready() -> None:
+    """The same for the kernels that only sheets need whose offcuts earn nothing."""
+    warm_plates()
 
 
 def _compile_beside() -> "subprocess.Popen[bytes] | None":

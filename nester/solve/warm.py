@@ -10,6 +10,9 @@ from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.engine import Engine
 from nester.solve.kernels.bar import best_bar
 from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
+from nester.solve.plate.layouts import Grown, Search
+from nester.solve.plate.pieces import Pieces, Wanted
+from nester.solve.plate.prices import priced
 from nester.solve.plates import Filler
 
 
@@ -38,6 +41,14 @@ def warm_beside() -> None:
     grown_one(np.zeros(1, np.int32))
     grown_float(np.zeros(1))
     warm_bounds()
+
+
+def warm_plates() -> None:
+    """Put together layouts of a small plate with counted copies, so that each kernel is called."""
+    pieces = Pieces(9, 7, [Wanted(((4, 3),), 5, 2), Wanted(((2, 2),), 3, 3)])
+    prices = priced(pieces, lambda _: True)
+    Grown(pieces, prices.prices, 1)
+    Search(pieces, prices, 0, 100).run(100)
 
 
 def _small() -> Problem:

@@ -10,7 +10,7 @@ cutting problem").
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, wide
 from nester.solve.kernels.plate_bounded import (
     ABOVE,
     ALIVE,
@@ -51,9 +51,9 @@ def grow(
     """
     nx, ny = xs.shape[0], ys.shape[0]
     words = counts.shape[1]
-    kept = np.full((nx, ny, keep), -1, np.int32)
-    own = np.full((nx, ny), -1, np.int32)
-    after = np.full(singles, -1, np.int32)
+    kept = np.full((nx, ny, keep), -1, np.int64)
+    own = np.full((nx, ny), -1, np.int64)
+    after = np.full(singles, -1, np.int64)
     for n in range(singles):
         after[n] = own[table[n, POS_X], table[n, POS_Y]]
         own[table[n, POS_X], table[n, POS_Y]] = n
@@ -63,6 +63,7 @@ def grow(
         if worths[n, VALUE] > worths[best, VALUE]:
             best = n
     tried = 0
+    none = wide(-1)  # a literal would have what it is handed to compiled once more
     # The best of this cell so far: their worth, halves, how they are made, and counts.
     worth = np.zeros(keep + 1, np.int64)
     halves = np.zeros((keep + 1, 2), np.int32)
@@ -70,16 +71,18 @@ def grow(
     held = np.zeros((keep + 1, words), np.int64)
     for i in range(1, nx):
         for j in range(1, ny):
-            size = 0
+            size = wide(0)
             for source in range(2):
                 for m in range(keep):
                     n = kept[i - 1, j, m] if source == 0 else kept[i, j - 1, m]
                     if n < 0:
                         break
-                    size = _enter(size, keep, worth, halves, how, held, counts, worths, n, -1, -1)
+                    size = _enter(
+                        size, keep, worth, halves, how, held, counts, worths, n, none, none
+                    )
             n = own[i, j]
             while n >= 0:
-                size = _enter(size, keep, worth, halves, how, held, counts, worths, n, -1, -1)
+                size = _enter(size, keep, worth, halves, how, held, counts, worths, n, none, none)
                 n = after[n]
             for d in range(2):
                 along = xs if d == 0 else ys

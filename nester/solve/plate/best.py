@@ -49,33 +49,40 @@ class Best:
 
 
 def best_plate(
-    length: int, width: int, wanted: Sequence[Wanted], go_on: GoOn, most: int = MOST
+    length: int,
+    width: int,
+    wanted: Sequence[Wanted],
+    go_on: GoOn,
+    most: int = MOST,
+    least: int = 0,
 ) -> Best:
     """Return the most valuable guillotine layout of ``length`` by ``width``, by any stages.
 
     ``go_on`` is told the work so far now and then and asked whether to look further; ``most``
-    layouts are kept in memory. A kerf is dealt with by growing blanks and plate by it.
+    layouts are kept in memory. A layout is only looked for if it is worth more than ``least``:
+    where none is found, that is the value, of an empty row. A kerf is dealt with by growing
+    blanks and plate by it.
     """
     pieces = Pieces(length, width, wanted)
     if not len(pieces.owner):
-        return Best(0, 0, Row("x", ()), (0,) * len(wanted), 0)
-    return _Looking(pieces, len(wanted), go_on, most).look()
+        return Best(least, least, Row("x", ()), (0,) * len(wanted), 0)
+    return _Looking(pieces, len(wanted), go_on, most, least).look()
 
 
 class _Looking:
-    def __init__(self, pieces: Pieces, wants: int, go_on: GoOn, most: int) -> None:
+    def __init__(self, pieces: Pieces, wants: int, go_on: GoOn, most: int, least: int) -> None:
         self.pieces, self.wants, self.most = pieces, wants, most
         self.asked = go_on
-        self.prices = priced(pieces, go_on)
+        self.prices = priced(pieces, go_on, least)
         self.work = self.prices.work
-        self.value, self.bound = 0, self.prices.bound
+        self.value, self.bound = least, max(least, self.prices.bound)
         self.row, self.counts = Row("x", ()), (0,) * wants
 
     def look(self) -> Best:
         """Grow, then prove; where there is no room for the proof, grow again and so on."""
         for keep in KEEPS:
             for share in SHARES if self._room(keep) else ():
-                if self._goes_on() or not self.value:
+                if self._goes_on() or (keep == 1 and self.bound > self.value):
                     self._grow(keep, np.full(len(self.pieces.values), share))
         self._prove()
         rng = np.random.default_rng(0)

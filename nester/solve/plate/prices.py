@@ -48,9 +48,12 @@ class Priced:
     work: int
 
 
-def priced(pieces: Pieces, go_on: Callable[[int], bool]) -> Priced:
-    """Return good prices; ``go_on`` is told the cells filled and asked whether to look further."""
-    prices, work = _prices(pieces, go_on)
+def priced(pieces: Pieces, go_on: Callable[[int], bool], least: int = 0) -> Priced:
+    """Return good prices; ``go_on`` is told the cells filled and asked whether to look further.
+
+    Prices that prove no layout to be worth more than ``least`` are good enough.
+    """
+    prices, work = _prices(pieces, go_on, least)
     worth = pieces.values * SCALE - prices
     base = int(prices @ pieces.copies)
     tables = [_limited(pieces, pieces.values), _limited(pieces, np.maximum(0, worth))]
@@ -70,7 +73,7 @@ def _limited(pieces: Pieces, values: Longs) -> Longs:
     return table
 
 
-def _prices(pieces: Pieces, go_on: Callable[[int], bool]) -> tuple[Longs, int]:
+def _prices(pieces: Pieces, go_on: Callable[[int], bool], least: int) -> tuple[Longs, int]:
     n = len(pieces.values)
     full = pieces.values * SCALE
     scale = float(full.max())
@@ -86,6 +89,8 @@ def _prices(pieces: Pieces, go_on: Callable[[int], bool]) -> tuple[Longs, int]:
         proven = int(table[-1, -1]) + int(asked @ pieces.copies)
         if proven < best:
             best, center = proven, asked.astype(np.float64)
+            if proven < (least + 1) * SCALE:
+                break
         held = contents(table, *pieces.grid, *ways, n)
         entries = {i: float(c) for i, c in enumerate(held) if c}
         lp.add(-float(held @ full) / scale, np.inf, {**entries, n: 1.0})

@@ -1,0 +1,81 @@
+"""Pricing of plain sheets, each blank at most as often as it is wanted.
+
+Without limits on copies a good blank is repeated in every layout that pricing thinks of, which
+loosens the bound most where few of a kind are wanted.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import StockItem
+from nester.solve.arrays import Arrays
+from nester.solve.bound.places import option_rows
+from nester.solve.bound.pricing import Priced, is_plain, plate_size
+from nester.solve.kernels import columns as k
+from nester.solve.plate.best import best_plate
+from nester.solve.plate.pieces import Wanted
+
+BUDGET = 10_000_000
+"""Pairs of layouts and programme cells that one pricing may take; then its bound is looser."""
+
+MOST = 200_000
+"""Layouts that one pricing keeps in memory, at the most."""
+
+MOST_CELLS = 250_000
+"""Pairs of positions up to which sheets are priced in this way."""
+
+CELLS_A_PAIR = 10
+"""Programme cells that are filled in the time that one pair of layouts takes."""
+
+FINE = 2**24
+"""Parts of the dearest blank in which prices are told, rounded up."""
+
+
+def is_counted(found: Arrays, cls: int, item: StockItem) -> bool:
+    """Whether a class is a plain sheet whose leftovers earn nothing."""
+    nx, ny = plate_size(found, cls)
+    plain = not item.board and item.cell_credit == 0 and is_plain(found, cls)
+    return plain and nx * ny <= MOST_CELLS
+
+
+class CountedPricer:
+    """Any guillotine layout of a plain sheet that takes no blank more often than asked for."""
+
+    step = 1
+
+    def __init__(self, found: Arrays, cls: int, copies: Sequence[int]) -> None:
+        table = found.classes[cls]
+        rows = option_rows(found, cls)
+        self.nx, self.ny = plate_size(found, cls)
+        self.ways: dict[int, list[tuple[int, int]]] = {}
+        for demand, length, width in rows[:, :3]:
+            way = int(length) + int(table[k.C_KU]), int(width) + int(table[k.C_KV])
+            self.ways.setdefault(int(demand), []).append(way)
+        self.copies = np.array(copies, np.int64)
+        self.work = CELLS_A_PAIR * BUDGET
+
+    def __call__(
+        self,
+        prices: NDArray[np.int64],
+        least: int = 0,
+        wanted: NDArray[np.int64] | None = None,
+    ) -> Priced:
+        copies = self.copies if wanted is None else np.minimum(wanted, self.copies)
+        part = max(1, int(prices.max(initial=0)) // FINE)
+        demands = list(self.ways)
+        wants = [
+            Wanted(tuple(self.ways[d]), -(-int(prices[d]) // part), int(copies[d])) for d in demands
+        ]
+        found = best_plate(self.nx, self.ny, wants, lambda work: work < BUDGET, MOST, least // part)
+        counts = np.zeros(len(prices), np.int32)
+        counts[demands] = found.counts
+        worth = int(counts.astype(np.int64) @ prices)
+        return Priced(
+            max(found.bound * part, worth, least),
+            counts,
+            0,
+            CELLS_A_PAIR * found.work,
+            found=worth > least,
+        )
