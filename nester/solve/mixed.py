@@ -46,7 +46,7 @@ CHANGES = 0.6
 KEPT_WORKINGS = 64
 """Configurations whose plain problems are kept at hand."""
 
-CHOOSE_EVERY = 20
+CHOOSE_EVERY = 10
 """Rounds between two integer programmes."""
 
 MOST_COLUMNS = 160
@@ -58,7 +58,7 @@ MOST_TRIED = 300
 MOST_REMEMBERED = 40
 """Ways of one match that an integer programme may choose from."""
 
-CHOICE_NODES = 5
+CHOICE_NODES = 100
 """Nodes that it may look into: work, not seconds, so that a run is the same on any machine."""
 
 LAST_RESORT = 20.0

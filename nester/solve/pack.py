@@ -1,7 +1,7 @@
 """Filling stock with a set of blanks by beam search."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,8 @@ from nester.solve.columns import Column, column
 from nester.solve.decode import decode
 from nester.solve.kernels.beam import beam
 from nester.solve.plans import draft
+from nester.solve.rows import cost
+from nester.solve.slide import slid
 
 MOST_ENDS = 6
 """Ends of a search that are worked out in full, to find the one with the best offcuts."""
@@ -87,6 +89,7 @@ def pack(
     )
     tried = [_columns(problem, found, record, int(row)) for row in ends]
     best = min(tried, key=lambda columns: draft(problem, columns).merit)
+    best = [moved(problem, column) for column in best]
     return Packed(tuple(best), total(best, len(problem.demands)), int(work))
 
 
@@ -95,6 +98,13 @@ def _columns(problem: Problem, found: Arrays, record: NDArray[np.int32], end: in
         column(problem, found.directions[cls].stock, row)
         for cls, row in decode(record, end, found, problem.stock)
     ]
+
+
+def moved(problem: Problem, found: Column) -> Column:
+    """Return the layout with its sections moved to where more is left to keep."""
+    item = problem.stock[found.stock]
+    row = slid(found.row, item)
+    return found if row is found.row else replace(found, row=row, cost=cost(row, item))
 
 
 def total(columns: Sequence[Column], demands: int) -> NDArray[np.int16]:
