@@ -15,7 +15,7 @@ from nester.solve.bound.places import option_rows
 from nester.solve.bound.pricing import Priced, is_plain, plate_size
 from nester.solve.kernels import columns as k
 from nester.solve.plate.best import best_plate
-from nester.solve.plate.pieces import Wanted
+from nester.solve.plate.pieces import Pieces, Wanted
 
 BUDGET = 10_000_000
 """Pairs of layouts and programme cells that one pricing may take; then its bound is looser."""
@@ -23,8 +23,8 @@ BUDGET = 10_000_000
 MOST = 200_000
 """Layouts that one pricing keeps in memory, at the most."""
 
-MOST_CELLS = 250_000
-"""Pairs of positions up to which sheets are priced in this way."""
+MOST_TABLE = 20_000_000
+"""Steps that a table of a sheet's parts may take; where it is more, copies are not counted."""
 
 CELLS_A_PAIR = 10
 """Programme cells that are filled in the time that one pair of layouts takes."""
@@ -33,11 +33,11 @@ FINE = 2**24
 """Parts of the dearest blank in which prices are told, rounded up."""
 
 
-def is_counted(found: Arrays, cls: int, item: StockItem) -> bool:
-    """Whether a class is a plain sheet whose leftovers earn nothing."""
-    nx, ny = plate_size(found, cls)
-    plain = not item.board and item.cell_credit == 0 and is_plain(found, cls)
-    return plain and nx * ny <= MOST_CELLS
+def is_counted(found: Arrays, cls: int, item: StockItem, copies: Sequence[int]) -> bool:
+    """Whether a class is a plain sheet whose leftovers earn nothing, and not too fine."""
+    if item.board or item.cell_credit > 0 or not is_plain(found, cls):
+        return False
+    return CountedPricer(found, cls, copies).table_work <= MOST_TABLE
 
 
 class CountedPricer:
@@ -55,6 +55,12 @@ class CountedPricer:
             self.ways.setdefault(int(demand), []).append(way)
         self.copies = np.array(copies, np.int64)
         self.work = CELLS_A_PAIR * BUDGET
+
+    @property
+    def table_work(self) -> int:
+        """About how many steps a table of the sheet's parts takes."""
+        wants = [Wanted(tuple(way), 1, int(self.copies[d])) for d, way in self.ways.items()]
+        return Pieces(self.nx, self.ny, wants).table_work
 
     def __call__(
         self,

@@ -114,7 +114,7 @@ def _chosen(
     classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
     if is_bar(found, classes[0], item):
         return (BarPricer(found, classes[0], item, copies),)
-    if flaws and max(copies) < UNLIMITED and is_counted(found, classes[0], item):
+    if flaws and max(copies) < UNLIMITED and is_counted(found, classes[0], item, copies):
         return (CountedPricer(found, classes[0], copies),)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:

@@ -56,6 +56,11 @@ class Pieces:
         """How many pairs of positions there are."""
         return len(self.xs) * len(self.ys)
 
+    @property
+    def table_work(self) -> int:
+        """About how many steps it takes to fill a table over all pairs of positions."""
+        return self.cells * (len(self.xs) + len(self.ys)) // 4
+
     def ways(self, values: Longs) -> tuple[Ints, Ints, Longs, Ints]:
         """Return lengths, widths, values and owners of what is worth something, densest first."""
         each = values[self.owner]

@@ -64,7 +64,7 @@ def priced(pieces: Pieces, go_on: Callable[[int], bool], least: int = 0) -> Pric
         worth,
         np.stack([around(table, *pieces.grid) for table in tables]),
         min(free, (at_prices + base) // SCALE),
-        work + 6 * _cells(pieces),
+        work + 6 * pieces.table_work,
     )
 
 
@@ -85,7 +85,7 @@ def _prices(pieces: Pieces, go_on: Callable[[int], bool], least: int) -> tuple[L
         asked = np.rint(SMOOTHING * center + (1 - SMOOTHING) * duals).astype(np.int64)
         ways = pieces.ways(np.maximum(0, full - asked))
         table = inside(*pieces.grid, *ways, pieces.copies, False)
-        work += _cells(pieces)
+        work += pieces.table_work
         proven = int(table[-1, -1]) + int(asked @ pieces.copies)
         if proven < best:
             best, center = proven, asked.astype(np.float64)
@@ -100,8 +100,3 @@ def _prices(pieces: Pieces, go_on: Callable[[int], bool], least: int) -> tuple[L
             break
         duals = np.maximum(0.0, -lp.duals[:n]) * scale
     return center.astype(np.int64), work
-
-
-def _cells(pieces: Pieces) -> int:
-    """Return about how many programme cells a table takes."""
-    return pieces.cells * (len(pieces.xs) + len(pieces.ys)) // 4

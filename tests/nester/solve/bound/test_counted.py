@@ -113,4 +113,13 @@ def test_sheets_whose_offcuts_earn_credit_are_not_counted() -> None:
             shop(offcut_credit=credit, grid="1", tape="1"),
         )
         problem = build(project.parts, stock, project.shop)
-        assert is_counted(arrays(problem), 0, problem.stock[0]) is counts
+        copies = [demand.copies for demand in problem.demands]
+        assert is_counted(arrays(problem), 0, problem.stock[0], copies) is counts
+
+
+def test_sheets_with_too_many_positions_are_not_counted() -> None:
+    """Where sums of sizes reach nearly every cell of a large sheet, a table would take too long."""
+    for length, width, counts in ((200, 150, True), (2400, 1200, False)):
+        problem = problem_of(Plate(length, width), [Item(31 + i, 17 + i, 30) for i in range(9)])
+        copies = [demand.copies for demand in problem.demands]
+        assert is_counted(arrays(problem), 0, problem.stock[0], copies) is counts
