@@ -15,6 +15,9 @@ from nester.solve.result import Result
 from nester.solve.split import independent
 from nester.solve.stop import Progress, Stop, seconds_left
 
+STUCK = 0.1
+"""How much what is unsettled counts where no better bound and hardly a better plan will come."""
+
 AnyEngine: TypeAlias = Engine | MixedEngine
 Part: TypeAlias = tuple[Problem, tuple[int, ...], tuple[int, ...]]
 """An independent part of a problem, with its stock's and its demands' places in the whole."""
@@ -92,11 +95,15 @@ def neediest(engines: list[AnyEngine]) -> AnyEngine:
     """Return the engine to work on: what is missing first, then what is least settled.
 
     Each gets about as much effort as its share of what is unsettled, so small parts are not left
-    behind: a little effort settles them.
+    behind: a little effort settles them. What is stuck counts for little.
     """
     return max(
         engines,
-        key=lambda e: (not e.proven, min(e.best.merit[0], 1), e.slack / (1 + e.effort)),
+        key=lambda e: (
+            not e.proven,
+            min(e.best.merit[0], 1),
+            e.slack * (STUCK if e.stuck else 1.0) / (1 + e.effort),
+        ),
     )
 
 

@@ -30,6 +30,9 @@ DETOUR = 0.006
 PATIENCE = 50
 """Rounds without a better plan after which attempts start from the best again."""
 
+STUCK_AFTER = 3 * PATIENCE
+"""Rounds without a better plan after which there hardly comes one."""
+
 EFFORTS = (20_000, 20_000, 60_000, 200_000)
 POOL_MOST = 4_000
 CELLS_A_SECOND = 5e8
@@ -98,6 +101,11 @@ class Engine:
             step = gcd(*(item.value for item in self.problem.stock)) or 1
             bound = -(-bound // step) * step
         self.bound = max(self.bound, bound)
+
+    @property
+    def stuck(self) -> bool:
+        """Whether the bound has come to its end, and no better plan was found for long."""
+        return self.bounding.done and self.since >= STUCK_AFTER
 
     @property
     def effort(self) -> int:

@@ -28,6 +28,7 @@ from nester.solve.engine import (
     MOST_PRICED,
     PATIENCE,
     POOL_MOST,
+    STUCK_AFTER,
     hash_seed,
 )
 from nester.solve.gather import gathered
@@ -123,6 +124,11 @@ class MixedEngine:
     def proven(self) -> bool:
         """Whether nothing better can exist."""
         return self.best.complete and self.best.cost <= self.bound and self.settled
+
+    @property
+    def stuck(self) -> bool:
+        """Whether the bound has come to its end, and no better plan was found for long."""
+        return self.bounding is not None and self.bounding.done and self.since >= STUCK_AFTER
 
     @property
     def effort(self) -> int:

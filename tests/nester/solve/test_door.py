@@ -208,6 +208,7 @@ class _Unsettled:
     slack: int
     effort: int = 0
     proven: bool = False
+    stuck: bool = False
     best: _Merit = field(default_factory=_Merit)
 
 
@@ -219,3 +220,13 @@ def test_effort_goes_by_what_is_unsettled() -> None:
         found.effort += 1
     assert 80 <= small.effort <= 120
     assert small.effort + large.effort == 1000
+
+
+def test_what_is_stuck_gets_little_effort() -> None:
+    """Where nothing is to be gained, nine times the slack gets no more effort than the rest."""
+    large, small = _Unsettled(slack=90, stuck=True), _Unsettled(slack=10)
+    for _ in range(1000):
+        found = cast(_Unsettled, neediest(cast(list[AnyEngine], [large, small])))
+        found.effort += 1
+    assert large.effort < small.effort
+    assert large.effort > 100
