@@ -3,10 +3,14 @@
 from collections.abc import Sequence
 from contextlib import suppress
 
+import numpy as np
 import pulp
 
 from nester.problem import Problem
 from nester.solve.columns import Column
+from nester.solve.lp import GrowingLp
+
+TINY = 1e-7
 
 
 def choose(
@@ -24,8 +28,13 @@ def choose(
     such that  each demand is given at least as often as asked (more is cut no further: waste), and
                each stock item is used at most as often as there are copies.
 
+    Layouts that the linear programme shows to be too dear for that are left out at once.
     ``nodes`` keeps the answer the same on every machine; ``seconds`` is a last resort.
     """
+    within = _within_reach(problem, columns, under)
+    if within is None:
+        return None
+    columns = within
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
         model.add_variable(f"x{i}", 0, problem.stock[c.stock].count, "Integer")
@@ -56,6 +65,38 @@ def choose(
     for column, value in zip(columns, values, strict=True):
         chosen.extend([column] * round(value))
     return chosen if _holds(problem, chosen) else None
+
+
+def _within_reach(
+    problem: Problem, columns: Sequence[Column], under: int | None
+) -> Sequence[Column] | None:
+    """Return the columns that a choice under a cost may take; None where there is no such choice.
+
+    A column whose reduced cost is more than what is left between the linear programme and the most
+    that may be spent is in no such choice.
+    """
+    if under is None or not columns:
+        return columns
+    n = len(problem.demands)
+    scale = float(max(c.cost for c in columns)) or 1.0
+    lp = GrowingLp(
+        [*(float(d.copies) for d in problem.demands), *(0.0 for _ in problem.stock)],
+        [*(np.inf for _ in problem.demands), *(float(item.count) for item in problem.stock)],
+    )
+    for column in columns:
+        entries = {d: float(count) for d, count in enumerate(column.counts) if count}
+        lp.add(column.cost / scale, np.inf, {**entries, n + column.stock: 1.0})
+    if not lp.solve():
+        return None
+    room = (under - 1) / scale - lp.objective
+    if room < -TINY:
+        return None
+    duals = lp.duals
+    return [
+        c
+        for c in columns
+        if c.cost / scale - float(duals[:n] @ c.counts) - float(duals[n + c.stock]) <= room + TINY
+    ]
 
 
 def _holds(problem: Problem, chosen: Sequence[Column]) -> bool:

@@ -85,6 +85,9 @@ class Engine:
         self.bound = 0
         self.work = 0
         self.rounds = 0
+        self.step = 1  # costs are whole multiples of it
+        if all(item.cell_credit == 0 for item in problem.stock):
+            self.step = gcd(*(item.value for item in problem.stock)) or 1
         self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.chosen_at = 0
         self.dived_at = 0
@@ -97,9 +100,7 @@ class Engine:
 
     def prove(self, bound: int) -> None:
         """Take over a bound; where nothing earns credit, costs are whole multiples of a price."""
-        if all(item.cell_credit == 0 for item in self.problem.stock):
-            step = gcd(*(item.value for item in self.problem.stock)) or 1
-            bound = -(-bound // step) * step
+        bound = -(-bound // self.step) * self.step
         self.bound = max(self.bound, bound)
 
     @property
@@ -255,7 +256,7 @@ class Engine:
 
     def _choose(self) -> None:
         pool = list(self.pool.values())[-CHOSEN_FROM:]
-        under = self.best.cost if self.best.complete else None
+        under = self.best.cost - self.step + 1 if self.best.complete else None
         found = choose(self.problem, pool, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
         if found is not None:
             self._take(draft(self.problem, found), ())
