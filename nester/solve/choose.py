@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 
 import numpy as np
 import pulp
@@ -12,6 +13,20 @@ from nester.solve.lp import GrowingLp
 
 TINY = 1e-7
 
+CELLS_A_STEP = 100_000
+"""Programme cells that are filled in the time of one step of the simplex method, about."""
+
+CELLS_A_MASTER = 1_000_000
+"""The same for one solution of a linear programme."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The layouts chosen, None where no choice was found, and its work [programme cells]."""
+
+    columns: list[Column] | None
+    work: int
+
 
 def choose(
     problem: Problem,
@@ -19,8 +34,8 @@ def choose(
     seconds: float,
     nodes: int,
     under: int | None = None,
-) -> list[Column] | None:
-    """Return the cheapest choice of ``columns`` that places all demands, or None.
+) -> Choice:
+    """Return the cheapest choice of ``columns`` that places all demands, or none.
 
     What costs as much as ``under`` [ticks] is of no interest.
 
@@ -33,7 +48,7 @@ def choose(
     """
     within = _within_reach(problem, columns, under)
     if within is None:
-        return None
+        return Choice(None, CELLS_A_MASTER)
     columns = within
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
@@ -48,7 +63,7 @@ def choose(
     for d, demand in enumerate(problem.demands):
         gives = [c.counts[d] * x for c, x in zip(columns, taken, strict=True) if c.counts[d]]
         if not gives:
-            return None
+            return Choice(None, CELLS_A_MASTER)
         model += (pulp.lpSum(gives) >= demand.copies, f"demand{d}")
     for s, item in enumerate(problem.stock):
         uses = [x for c, x in zip(columns, taken, strict=True) if c.stock == s]
@@ -58,13 +73,15 @@ def choose(
     with suppress(KeyError):
         # PuLP has no word for a stop by node limit; the values are there, and are looked at below.
         model.solve(solver)
+    steps = max(0, int(model.solverModel.getInfo().simplex_iteration_count))
+    work = CELLS_A_MASTER + steps * CELLS_A_STEP
     values = [x.value() for x in taken]
     if any(v is None for v in values):
-        return None
+        return Choice(None, work)
     chosen: list[Column] = []
     for column, value in zip(columns, values, strict=True):
         chosen.extend([column] * round(value))
-    return chosen if _holds(problem, chosen) else None
+    return Choice(chosen if _holds(problem, chosen) else None, work)
 
 
 def _within_reach(

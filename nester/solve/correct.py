@@ -130,7 +130,7 @@ def refill(
 def _freed(fillers: Fillers, now: Draft, rng: np.random.Generator) -> set[int]:
     """Return the layouts to take apart: all of them, or a few, the emptier the likelier."""
     n = len(now.columns)
-    if n <= 3 or not now.complete or rng.random() < 0.25:
+    if n <= 3 or not now.complete or rng.random() < 0.5:
         return set(range(n))
     spent = np.array([max(c.cost, 1) for c in now.columns], np.float64)
     rate = np.array([float(np.dot(fillers.sizes, c.counts)) for c in now.columns]) / spent

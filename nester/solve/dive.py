@@ -7,7 +7,7 @@ price"; where pricing is quick, it is done again on the way for what is still to
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.columns import Column
+from nester.solve.correct import CELLS_A_PLACING, FEW_SUMS, FILLING, Fillers
 from nester.solve.lp import GrowingLp
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
@@ -25,6 +26,12 @@ WIDTH = 60
 
 MOST_PRICINGS = 12
 """Rounds of pricing after each cut."""
+
+PLACINGS_A_MASTER = 2_500
+"""Placings of the beam search that take the time of one solution of the master."""
+
+FIRST_PRICINGS = 200
+"""Rounds of filling before the first cut, where the layouts are filled."""
 
 NEVER = 1e3
 """The price of a proposal of which nothing can be cut any more, in parts of the dearest item."""
@@ -58,8 +65,12 @@ class _Dive:
         found: Arrays,
         weight: NDArray[np.float64],
         groups: Sequence[tuple[int, ...]],
+        fillers: Fillers | None,
     ) -> None:
         self.problem, self.found, self.weight, self.groups = problem, found, weight, groups
+        self.fillers = fillers
+        self.layouts: dict[tuple[int, bytes], Column] = {}
+        self.prices = np.ones(len(problem.demands), np.int64)
         self.left = np.array([d.copies for d in problem.demands], np.int64)
         self.copies = [problem.stock[s].count for s in range(len(problem.stock))]
         self.made: list[Column] = []
@@ -73,6 +84,12 @@ class _Dive:
         if stock is None or not want.any():
             return False
         key = (stock, want.tobytes())
+        layout = self.layouts.get((proposal.group, want.astype(np.int64).tobytes()))
+        if layout is None and self.fillers is not None:
+            layout = self._filled(proposal.group, want.astype(np.int64))
+        if layout is not None:
+            self._take(replace(layout, stock=stock))
+            return True
         if key not in self.packed:
             copies = np.zeros(len(self.problem.stock), np.int16)
             copies[stock] = 1
@@ -81,6 +98,37 @@ class _Dive:
         for column in got:
             self._take(column)
         return bool(got)
+
+    def know(self, column: Column) -> None:
+        """Take a layout over as one that may be cut as it is."""
+        group = next(g for g, group in enumerate(self.groups) if column.stock in group)
+        self.layouts[group, np.array(column.counts, np.int64).tobytes()] = column
+
+    def known(self) -> list[Proposal]:
+        """Return the layouts that are known as proposals."""
+        return [
+            Proposal(group, np.array(column.counts, np.int64), column.cost)
+            for (group, _), column in self.layouts.items()
+        ]
+
+    def proposals(self, prices: NDArray[np.int64]) -> list[Proposal]:
+        """Return a layout of each group for what is left, filled at prices [ticks]."""
+        self.prices = np.maximum(prices, 1)
+        made = []
+        for g in range(len(self.groups)):
+            layout = self._filled(g, self.left)
+            if layout is not None:
+                made.append(Proposal(g, np.array(layout.counts, np.int64), layout.cost))
+        return made
+
+    def _filled(self, group: int, wanted: NDArray[np.int64]) -> Column | None:
+        assert self.fillers is not None
+        layout, work = self.fillers.fill[group](self.prices, wanted, FEW_SUMS)
+        self.work += (work + FILLING) // CELLS_A_PLACING
+        if layout is not None:
+            counts = np.array(layout.counts, np.int64)
+            self.layouts[group, counts.tobytes()] = layout
+        return layout
 
     def rest(self) -> None:
         """Pack what is left into whatever stock is left."""
@@ -141,14 +189,19 @@ def dive(
     scale: float,
     again: Prices | None = None,
     rng: np.random.Generator | None = None,
+    fillers: Fillers | None = None,
+    layouts: Sequence[Column] = (),
 ) -> Dived:
     """Return the plan that comes of cutting out what the master takes most of, again and again.
 
     ``dear`` is what a blank costs in the master where no proposal gives it; like all its costs in
     parts of ``scale`` [ticks]. ``again`` prices on the way. With ``rng`` what is taken is shaken.
+    Where there are ``fillers`` they make layouts on the way, beside ``layouts`` that are known.
     """
-    state = _Dive(problem, found, weight, groups)
-    known = list(proposals)
+    state = _Dive(problem, found, weight, groups, fillers)
+    for column in layouts:
+        state.know(column)
+    known = [*proposals, *state.known()]
     n = len(problem.demands)
     lp = GrowingLp(
         [*(float(c) for c in state.left), *(0.0 for _ in groups)],
@@ -161,8 +214,10 @@ def dive(
     dead: set[int] = set()  # nothing more can be cut of these
     seen = {_key(proposal) for proposal in known}
     while state.left.any() and lp.solve():
-        if again is not None:
-            _price(lp, state, known, seen, again, scale)
+        state.work += PLACINGS_A_MASTER
+        if again is not None or fillers is not None:
+            rounds = MOST_PRICINGS if state.made or fillers is None else FIRST_PRICINGS
+            _price(lp, state, known, seen, again, scale, rounds)
         values = lp.values[n:]
         some = [int(i) for i in np.flatnonzero(values > 1e-6) if int(i) not in dead]
         if not some:
@@ -180,7 +235,8 @@ def dive(
         for g in range(len(groups)):
             lp.set_row(n + g, 0.0, float(_count(state, g)))
     state.rest()
-    return Dived(draft(problem, state.made), tuple(state.made), state.work)
+    columns = (*state.layouts.values(), *state.made)
+    return Dived(draft(problem, state.made), columns, state.work)
 
 
 def _add(lp: GrowingLp, proposal: Proposal, demands: int, scale: float) -> None:
@@ -197,17 +253,21 @@ def _price(
     state: _Dive,
     known: list[Proposal],
     seen: set[tuple[int, bytes]],
-    again: Prices,
+    again: Prices | None,
     scale: float,
+    rounds: int,
 ) -> None:
     """Let pricing add to the master until nothing is better, or for some rounds."""
     n = len(state.left)
-    for _ in range(MOST_PRICINGS):
+    for _ in range(rounds):
         duals = lp.duals
         prices = np.floor(np.maximum(0.0, duals[:n]) * scale).astype(np.int64)
+        offered = [*again(prices, state.left)] if again is not None else []
+        if state.fillers is not None:
+            offered += state.proposals(prices)
         fresh = [
             p
-            for p in again(prices, state.left)
+            for p in offered
             if _key(p) not in seen
             and p.cost / scale - float(duals[:n] @ p.counts) - float(duals[n + p.group]) < -1e-7
         ]
@@ -217,6 +277,7 @@ def _price(
             _add(lp, proposal, n, scale)
         known += fresh
         seen |= {_key(proposal) for proposal in fresh}
+        state.work += PLACINGS_A_MASTER
         if not lp.solve():
             return
 

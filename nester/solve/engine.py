@@ -44,13 +44,19 @@ CELLS_A_MASTER = 1_000_000
 """The same for one solution of the master programme."""
 
 CELLS_A_CHOICE = 100_000_000
-"""The same for one choice among all layouts seen."""
+"""The same for one choice among all layouts where there are matches or panels."""
 
 DIVES = 0.2
 """Share of all effort that goes into dives."""
 
+CHOICES = 0.2
+"""The same for choices among all layouts seen."""
+
 CHOSEN_FROM = 600
 """The newest layouts among which the integer programme chooses."""
+
+DIVED_FROM = 2_000
+"""The newest layouts from which a dive starts, where stock is filled by value."""
 
 CHOICE_NODES = 50
 """Nodes it may look into: work, not seconds, so that a run is the same on any machine."""
@@ -92,6 +98,7 @@ class Engine:
         self.chosen_at = 0
         self.dived_at = 0
         self.dived = 0
+        self.choosing = 0
 
     @property
     def proven(self) -> bool:
@@ -138,6 +145,9 @@ class Engine:
         self.prove(by_area.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
+        # Bars are priced exactly, so what the bound proposes is as good as what is filled.
+        bars = all(item.board for item in self.problem.stock)
+        self.sheet_fillers = None if bars else self.fillers
 
     def _rate(self, cls: int) -> float:
         item = self.problem.stock[self.arrays.directions[cls].stock]
@@ -242,24 +252,30 @@ class Engine:
             self.arrays,
             self.weight,
             bounding.groups,
-            bounding.proposals,
+            bounding.proposals if self.sheet_fillers is None else (),
             bounding.dear,
             bounding.scale,
-            bounding.again if quick else None,
+            bounding.again if quick and self.sheet_fillers is None else None,
             None if settled else np.random.default_rng(hash_seed(self.seed, self.rounds, 99)),
+            self.sheet_fillers,
+            () if self.sheet_fillers is None else list(self.pool.values())[-DIVED_FROM:],
         )
         self.work += found.work
         self.searched += found.work * CELLS_A_PLACING
-        self.dived += found.work * CELLS_A_PLACING + CELLS_A_CHOICE
         self._take(found.draft, found.columns)
+        self.dived += found.work * CELLS_A_PLACING
         self._choose()
 
     def _choose(self) -> None:
-        pool = list(self.pool.values())[-CHOSEN_FROM:]
+        if self.choosing > CHOICES * (self.searched + self.priced):
+            return
+        most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
+        pool = list(self.pool.values())[-most:]
         under = self.best.cost - self.step + 1 if self.best.complete else None
         found = choose(self.problem, pool, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
-        if found is not None:
-            self._take(draft(self.problem, found), ())
+        if found.columns is not None:
+            self._take(draft(self.problem, found.columns), ())
+        self.choosing += found.work
 
 
 def hash_seed(*numbers: int) -> int:

@@ -68,7 +68,7 @@ def test_the_choice_is_the_cheapest_there_is(seed: int) -> None:
         for s in (0, 0, 1, 1, 2, 2, 2)
     ]
     best = cheapest(asked, columns)
-    chosen = choose(asked, columns, seconds=20, nodes=1000)
+    chosen = choose(asked, columns, seconds=20, nodes=1000).columns
     if best is None:
         assert chosen is None
         return
@@ -83,13 +83,15 @@ def test_the_choice_is_the_cheapest_there_is(seed: int) -> None:
 def test_a_demand_that_no_layout_gives_has_no_choice() -> None:
     """Nothing is chosen where a blank is in none of the layouts."""
     asked = problem([1, 1], [1])
-    assert choose(asked, [layout(0, (1, 0), 50)], seconds=20, nodes=10) is None
+    assert choose(asked, [layout(0, (1, 0), 50)], seconds=20, nodes=10).columns is None
 
 
 def test_copies_of_one_board_may_be_cut_alike() -> None:
     """One layout may be used as often as there are copies of its stock item."""
     asked = problem([4], [2])
-    chosen = choose(asked, [layout(0, (2,), 50), layout(0, (1,), 10)], seconds=20, nodes=100)
+    chosen = choose(
+        asked, [layout(0, (2,), 50), layout(0, (1,), 10)], seconds=20, nodes=100
+    ).columns
     assert chosen is not None
     assert [column.cost for column in chosen] == [50, 50]
 
@@ -98,7 +100,19 @@ def test_what_costs_as_much_is_of_no_interest() -> None:
     """With a plan at hand only a cheaper choice is asked for."""
     asked = problem([2], [2])
     columns = [layout(0, (2,), 50), layout(0, (1,), 20)]
-    found = choose(asked, columns, seconds=20, nodes=100, under=41)
+    found = choose(asked, columns, seconds=20, nodes=100, under=41).columns
     assert found is not None
     assert sum(column.cost for column in found) == 40
-    assert choose(asked, columns, seconds=20, nodes=100, under=40) is None
+    assert choose(asked, columns, seconds=20, nodes=100, under=40).columns is None
+
+
+def test_what_is_too_dear_is_left_out_at_once() -> None:
+    """With a cost to stay under, layouts of no use are not chosen among, and the work is counted."""
+    asked = problem([2, 2], [3])
+    columns = [layout(0, (1, 1), 10), layout(0, (1, 0), 9), layout(0, (0, 1), 9)]
+    found = choose(asked, columns, seconds=20, nodes=100, under=21)
+    assert found.columns == [columns[0], columns[0]]
+    assert found.work > 0
+    most = choose(asked, columns, seconds=20, nodes=100, under=20)
+    assert most.columns is None
+    assert most.work <= found.work

@@ -5,7 +5,9 @@ import numpy as np
 from nester.problem import build
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import groups
+from nester.solve.correct import fillers
 from nester.solve.dive import Proposal, dive
+from tests.bench.plates import Item, Plate, sheets_job
 from tests.nester.maker import board, part, read, shop
 
 
@@ -32,3 +34,24 @@ def test_what_cannot_be_cut_is_left_out() -> None:
     found = arrays(problem)
     made = dive(problem, found, np.ones(1), groups(problem), proposals, np.array([2.0]), cost)
     assert made.draft.missing == (1,)
+
+
+def test_sheets_are_filled_on_the_way() -> None:
+    """Nothing is proposed: layouts are filled at the prices of what is left, eight on two sheets."""
+    items = [Item(10, 5, 4), Item(5, 10, 4)]
+    project, stock = sheets_job("trial", [Plate(20, 10)], items)
+    problem = build(project.parts, stock, project.shop)
+    found = arrays(problem)
+    alike = groups(problem)
+    fill = fillers(problem, found, alike)
+    cost = float(problem.stock[0].value)
+    dear = np.full(2, 1.0)
+    made = dive(problem, found, np.ones(2), alike, (), dear, cost, fillers=fill)
+    assert made.draft.complete
+    assert len(made.draft.columns) == 2
+    assert made.work > 0
+    again = dive(
+        problem, found, np.ones(2), alike, (), dear, cost, fillers=fill, layouts=made.columns
+    )
+    known = {column.counts for column in made.columns}
+    assert {column.counts for column in again.draft.columns} <= known
