@@ -107,7 +107,7 @@ def test_what_costs_as_much_is_of_no_interest() -> None:
 
 
 def test_what_is_too_dear_is_left_out_at_once() -> None:
-    """With a cost to stay under, layouts of no use are not chosen among, and the work is counted."""
+    """With a cost to stay under, layouts of no use are not chosen among, and work is counted."""
     asked = problem([2, 2], [3])
     columns = [layout(0, (1, 1), 10), layout(0, (1, 0), 9), layout(0, (0, 1), 9)]
     found = choose(asked, columns, seconds=20, nodes=100, under=21)

@@ -37,7 +37,7 @@ def test_what_cannot_be_cut_is_left_out() -> None:
 
 
 def test_sheets_are_filled_on_the_way() -> None:
-    """Nothing is proposed: layouts are filled at the prices of what is left, eight on two sheets."""
+    """Nothing is proposed: layouts are filled at prices of what is left, eight on two sheets."""
     items = [Item(10, 5, 4), Item(5, 10, 4)]
     project, stock = sheets_job("trial", [Plate(20, 10)], items)
     problem = build(project.parts, stock, project.shop)
