@@ -35,6 +35,15 @@ def best_bar(
         if value <= 0 or length > nx:
             continue
         most = min(copies[i], nx // length)
+        if most == 1:
+            # The most common case, and quicker without the inner loop.
+            before = best[: nx + 1 - length].copy()
+            for x in range(length, nx + 1):
+                worth = before[x - length] + value
+                more = worth > best[x]
+                best[x] = worth if more else best[x]
+                taken[i, x] = more
+            continue
         for x in range(nx, length - 1, -1):
             top, count = best[x], 0
             for c in range(1, min(most, x // length) + 1):
