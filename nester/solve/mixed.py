@@ -48,18 +48,19 @@ KEPT_WORKINGS = 64
 """Configurations whose plain problems are kept at hand."""
 
 CHOOSE_EVERY = 10
-"""Rounds between two integer programmes."""
+RAREST = 40
+"""Rounds between two integer programmes: while something comes of them, and at the most."""
 
 MOST_COLUMNS = 160
 """Layouts, the latest, that an integer programme chooses from."""
 
-MOST_TRIED = 300
+MOST_TRIED = 60
 """Layouts that pricing proposed, the latest, which are tried for it."""
 
 MOST_REMEMBERED = 40
 """Ways of one match that an integer programme may choose from."""
 
-CHOICE_NODES = 100
+CHOICE_NODES = 40
 """Nodes that it may look into: work, not seconds, so that a run is the same on any machine."""
 
 LAST_RESORT = 20.0
@@ -112,6 +113,9 @@ class MixedEngine:
         self.ways: list[dict[tuple[int, ...], None]] = [{} for _ in problem.choices]
         self.sawyer = Sawyer(problem)
         self.tried: set[tuple[int, bytes]] = set()
+        self.choices = 0
+        self.choose_every = CHOOSE_EVERY
+        self.seconds_left = LAST_RESORT
 
     @property
     def settled(self) -> bool:
@@ -186,6 +190,7 @@ class MixedEngine:
 
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, then as much work on the bound."""
+        self.seconds_left = seconds_left
         self.improve(pool)
         start = self.priced
         while self.priced - start < MOST_PRICED:
@@ -225,8 +230,9 @@ class MixedEngine:
             here = self._working(config)
             jobs.append(pool.submit(_attempt, here, config, kept, detour, effort, seed, gather))
         choosing = None
-        if self.rounds - self.chosen_at >= CHOOSE_EVERY and self.best.complete:
+        if self.rounds - self.chosen_at >= self.choose_every and self.best.complete:
             self.chosen_at = self.rounds
+            self.choices += 1
             choosing = pool.submit(self._considered)
         before = self.best.merit
         results = [job.result() for job in jobs]
@@ -241,8 +247,11 @@ class MixedEngine:
             self.work += chosen.work
             self.searched += chosen.work * CELLS_A_PLACING + CELLS_A_CHOICE
             self._keep(chosen.fresh)
-            if chosen.mix is not None and chosen.mix.merit <= self.best.merit:
+            # The less comes of it, the more seldom it is asked.
+            self.choose_every = min(2 * self.choose_every, RAREST)
+            if chosen.mix is not None and chosen.mix.merit < self.best.merit:
                 self.best = chosen.mix
+                self.choose_every = CHOOSE_EVERY
         self.since = 0 if self.best.merit < before else self.since + 1
         self.base = self._next_base(min((r.mix for r in results), key=lambda m: m.merit))
 
@@ -275,11 +284,23 @@ class MixedEngine:
         if any(not own for own in ways):
             return _Chosen(None, fresh, work)
         apart = seats(self.problem, self.best.columns).broken(self.problem)
-        limits = Limits(
-            self.best.outcome.broken, [not bad for bad in apart], LAST_RESORT, CHOICE_NODES
-        )
+        limits = self._limits(apart)
         found = choose_mixed(self.problem, near, [list(own) for own in ways], limits)
         return _Chosen(None if found is None else mix(self.problem, *found), fresh, work)
+
+    def _limits(self, apart: Sequence[int]) -> Limits:
+        """Return what a choice must keep to; every other time one corner more is asked for.
+
+        ``apart`` counts for each match the neighbours that should share a piece of stock.
+        """
+        broken = self.best.outcome.broken - sum(apart)
+        whole = [not bad for bad in apart]
+        if self.best.outcome.broken > self.least and not self.priced_corners and self.choices % 2:
+            if any(apart):
+                whole = [True] * len(apart)
+            else:
+                broken -= 1
+        return Limits(broken, whole, min(LAST_RESORT, max(1.0, self.seconds_left)), CHOICE_NODES)
 
     def _proposed(self) -> tuple[list[Column], int]:
         """Return layouts for what pricing proposed since the last time, and the work."""
