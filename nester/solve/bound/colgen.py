@@ -80,6 +80,8 @@ class Node:
 class Bounding:
     """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
+    few = FEW
+
     def __init__(
         self,
         problem: Problem,
@@ -248,7 +250,7 @@ class Bounding:
         self.nodes += 1
         self.settled += 1
         most = 1 if self.rung_at < QUICK_RUNGS else NODES_A_RUNG
-        if self.rung_at == 0 and len(self.groups) <= FEW:
+        if self.rung_at == 0 and len(self.groups) <= self.few:
             most = NODES_OF_FEW
         if self.nodes >= most and self._climb(columns):
             return

@@ -183,6 +183,9 @@ class MixedBounding(Bounding):
     more corners than ``broken``.
     """
 
+    # Widths of strips that are told apart only later gain more than all ways to use few boards.
+    few = 0
+
     def __init__(self, whole: Problem, prices: NDArray[np.float64], broken: int) -> None:
         small = reduced(whole, WIDTHS[0])
         super().__init__(
