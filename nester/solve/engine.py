@@ -16,6 +16,7 @@ from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
+from nester.solve.progress import Progress
 from nester.solve.starts import starts
 
 BATCH = 4
@@ -74,6 +75,10 @@ MOST_PRICED = 150_000_000
 """Programme cells of pricing after which a round ends, so that rounds stay short."""
 
 
+FAVOUR = 3.0
+"""How much more effort goes into the bound where it alone still gains."""
+
+
 class Engine:
     """Holds the best plan and the best bound of one problem."""
 
@@ -94,6 +99,8 @@ class Engine:
         self.step = 1  # costs are whole multiples of it
         if all(item.cell_credit == 0 for item in problem.stock):
             self.step = gcd(*(item.value for item in problem.stock)) or 1
+        self.plans_at = Progress()
+        self.bounds_at = Progress()
         self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.chosen_at = 0
         self.dived_at = 0
@@ -161,16 +168,21 @@ class Engine:
         while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            # The longer no better plan is found, the more the bound has to gain.
-            behind = self.priced < self.searched * (1 + min(self.since, 40) / 10)
+            behind = self.priced < self.searched * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.round(pool, list(self.pool.values()), self.best.cost)
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.prove(bounding.bound)
+            self.bounds_at.add(self.priced, self.bound)
         if self.best.complete:
             self._dive()
+
+    def _share(self) -> float:
+        """Return how much effort goes into the bound for each that goes into plans."""
+        stuck = not self.plans_at.gains(self.searched, self.best.cost)
+        return FAVOUR if stuck and self.bounds_at.gains(self.priced, self.bound) else 1.0
 
     def improve(self, pool: Executor) -> None:
         """Make attempts from the best plan and keep what is better."""
@@ -183,6 +195,8 @@ class Engine:
             self.work += found.work
             self.searched += found.work * CELLS_A_PLACING
             self._take(found.draft, found.columns)
+        if self.best.complete:
+            self.plans_at.add(self.searched, self.best.cost)
         self.since = 0 if self.best.merit < before.merit else self.since + 1
         self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)
         if self.rounds - self.chosen_at >= 60 and self.best.complete:

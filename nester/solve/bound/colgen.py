@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
-from nester.solve.bound.ladder import BUDGETS, Rung, groups
+from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.pricing import Priced, Pricer
 from nester.solve.columns import Column
 from nester.solve.dive import Proposal
@@ -81,6 +81,7 @@ class Bounding:
     """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
     few = FEW
+    budgets: Sequence[Budget] = BUDGETS
 
     def __init__(
         self,
@@ -99,7 +100,7 @@ class Bounding:
         self.dear = np.maximum(2.0 * prices, _alone(problem)) / self.scale
         self.bound = 0
         self.last_work = 0
-        self.rungs_left = list(BUDGETS)
+        self.rungs_left = list(self.budgets)
         self.rung: Rung | None = None
         self.rung_at = -1
         self.lp: GrowingLp | None = None

@@ -1,6 +1,7 @@
 """Which pricer prices which stock item, from quick and loose to slow and exact."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from nester.problem import Problem, StockItem
@@ -20,11 +21,26 @@ from nester.solve.bound.pricing import (
     section_work,
 )
 
-PLATES = 30e6
-"""Programme cells a round on the first rung may fill, where flaws are not looked at."""
 
-BUDGETS = (PLATES, 100e6, 400e6, 2e9)
-"""Programme cells a round of pricing may fill at each rung, over all stock items."""
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """What a round of pricing may take at a rung.
+
+    ``cells``: programme cells it may fill, over all stock items. ``flaws``: whether it looks at
+    flaws.
+    """
+
+    cells: float
+    flaws: bool = True
+
+
+PLATES = Budget(30e6, flaws=False)
+
+BUDGETS = (PLATES, Budget(10e6), Budget(100e6), Budget(400e6), Budget(2e9))
+"""The rungs from quick and loose to slow and exact.
+
+The second is coarse, but its prices are close to those of the third, where a round takes longer.
+"""
 
 COARSEST = 32
 """Cells a step, where section pricing begins."""
@@ -76,17 +92,16 @@ class Rung:
     """The pricers of every group at one level of exactness."""
 
     def __init__(
-        self, problem: Problem, found: Arrays, grouped: Sequence[tuple[int, ...]], budget: float
+        self, problem: Problem, found: Arrays, grouped: Sequence[tuple[int, ...]], budget: Budget
     ) -> None:
         self.pricers: list[tuple[Pricer, ...]] = []
-        share = budget / max(1, len(grouped))
         for group in grouped:
             item = problem.stock[group[0]]
             classes = [c for c, d in enumerate(found.directions) if d.stock == group[0]]
             self.pricers.append(
-                _chosen(found, classes, item, _copies(problem), share, budget > PLATES)
+                _chosen(found, classes, item, _copies(problem), budget, len(grouped))
             )
-        self.exact = budget > PLATES and all(p.step == 1 for g in self.pricers for p in g)
+        self.exact = budget.flaws and all(p.step == 1 for g in self.pricers for p in g)
         self.steps = [type(p).__name__ + str(p.step) for group in self.pricers for p in group]
         self.work = sum(p.work for group in self.pricers for p in group)
 
@@ -103,10 +118,13 @@ def _chosen(
     classes: Sequence[int],
     item: StockItem,
     copies: Sequence[int],
-    share: float,
-    flaws: bool,
+    budget: Budget,
+    kinds: int,
 ) -> tuple[Pricer, ...]:
-    """Return the pricers whose best value bounds the item's: one a direction of first cut."""
+    """Return the pricers whose best value bounds the item's: one a direction of first cut.
+
+    The item may take its share of the budget: there are so many ``kinds`` of stock.
+    """
     if not classes:
         return ()
     staged = item.board and 0 < item.stages <= 3
@@ -114,17 +132,18 @@ def _chosen(
     classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
     if is_bar(found, classes[0], item):
         return (BarPricer(found, classes[0], item, copies),)
-    if flaws and max(copies) < UNLIMITED and is_counted(found, classes[0], item, copies):
+    if budget.flaws and max(copies) < UNLIMITED and is_counted(found, classes[0], item, copies):
         return (CountedPricer(found, classes[0], copies),)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:
-        part = share / (len(classes) if staged else 1)
-        if staged and flaws and not is_plain(found, cls):
-            steps = _section_steps(found, cls, item, part)
+        sharing = kinds * (len(classes) if staged else 1)
+        if staged and budget.flaws and not is_plain(found, cls):
+            steps = _section_steps(found, cls, item, budget.cells / sharing)
             made.append(SectionPricer(found, cls, item, len(copies), steps))
         else:
             most = min(largest_steps(found, cls, item))
-            step = _finest(partial(_plate, *plate_size(found, cls)), part, most)
+            share = max(budget.cells, PLATES.cells) / sharing
+            step = _finest(partial(_plate, *plate_size(found, cls)), share, most)
             made.append(PlatePricer(found, cls, item, len(copies), step))
     return tuple(made)
 

@@ -23,7 +23,7 @@ from nester.problem import Problem, StockItem
 from nester.problem.choice import Arc, Choice, Glue
 from nester.solve.arrays import arrays
 from nester.solve.bound.colgen import Bounding
-from nester.solve.bound.ladder import groups
+from nester.solve.bound.ladder import BUDGETS, groups
 from nester.solve.bound.places import rising
 from nester.solve.bound.pricing import Priced
 from nester.solve.columns import Column
@@ -185,6 +185,8 @@ class MixedBounding(Bounding):
 
     # Widths of strips that are told apart only later gain more than all ways to use few boards.
     few = 0
+    # So do finer pricings, which a coarse one first would only put off.
+    budgets = (BUDGETS[0], *BUDGETS[2:])
 
     def __init__(self, whole: Problem, prices: NDArray[np.float64], broken: int) -> None:
         small = reduced(whole, WIDTHS[0])

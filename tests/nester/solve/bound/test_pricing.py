@@ -12,7 +12,7 @@ import pytest
 
 from nester.problem import Problem, build
 from nester.solve.arrays import arrays
-from nester.solve.bound.ladder import BUDGETS, Rung, groups
+from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.pricing import SectionPricer, largest_steps
 from tests.oracle.cases import Case, case
 from tests.oracle.cutting import Sawyer, Sets, sets_of
@@ -45,7 +45,8 @@ def test_never_below_the_best_layout(first: int, kind: dict[str, bool]) -> None:
         if not problem.stock:
             continue
         found, alike, sets = arrays(problem), groups(problem), sets_of(asked.parts)
-        rungs = [Rung(problem, found, alike, budget) for budget in (1e3, 2e4, *BUDGETS[:2])]
+        small = (Budget(1e3, flaws=False), Budget(2e4))
+        rungs = [Rung(problem, found, alike, budget) for budget in (*small, *BUDGETS[:3])]
         for scale in (0.02, 0.1, 0.3, 1.0):
             top = max(item.value for item in problem.stock) * scale
             prices = np.array([int(rng.random() * top) for _ in problem.demands], np.int64)
