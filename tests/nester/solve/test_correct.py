@@ -30,6 +30,16 @@ def tried(problem: Problem, now: Draft, seed: int = 1, placings: int = 20_000) -
     return refill(problem, found, now, none, 0, placings, seed)
 
 
+def searched(problem: Problem, enough: int) -> Draft:
+    """Return the best plan of forty tries, each from the best so far; fewer where it is enough."""
+    now = draft(problem, ())
+    for seed in range(40):
+        now = min(now, tried(problem, now, seed).draft, key=lambda d: d.merit)
+        if now.complete and len(now.columns) <= enough:
+            break
+    return now
+
+
 @pytest.mark.parametrize(
     ("file", "plates"),
     [
@@ -42,7 +52,7 @@ def tried(problem: Problem, now: Draft, seed: int = 1, placings: int = 20_000) -
     ],
 )
 def test_published_optima(file: str, plates: int) -> None:
-    """Some published counts of plates come within a few tries, and never fewer."""
+    """Some published counts of plates come within forty tries, and never fewer."""
     path = published(file)
     if file.startswith("knapsack"):
         plate, valued = valued_file(path)
@@ -50,9 +60,7 @@ def test_published_optima(file: str, plates: int) -> None:
     else:
         plate, items = (order_file if "furniture" in file else bin_file)(path)
     problem = problem_of([plate], items)
-    now = draft(problem, ())
-    for seed in range(12):
-        now = min(now, tried(problem, now, seed).draft, key=lambda d: d.merit)
+    now = searched(problem, plates)
     assert now.complete
     assert len(now.columns) == plates
 
@@ -65,7 +73,7 @@ def test_bars_of_a_published_class() -> None:
     cases = {i.name: i for i in onedim.instances(published("cuttingstock_1d").parent)}
     case = cases["N3C2W2_A"].run.args[0]()
     problem = build(case.project.parts, case.stock, case.project.shop)
-    made = tried(problem, draft(problem, ())).draft
+    made = searched(problem, int(case.known))
     assert made.complete
     assert len(made.columns) == case.known
 
