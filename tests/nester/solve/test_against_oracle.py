@@ -103,7 +103,7 @@ def test_usual_cases_are_planned_well() -> None:
     """In a usual shop nearly every part that can be had is had, mostly at the least cost."""
     tally: Counter[str] = Counter()
     for seed in range(100):
-        plan, best = compare(case(seed, plain=True, usual=True), rounds=40)
+        plan, best = compare(case(seed, plain=True, usual=True), rounds=20)
         missing = sum(entry.count for entry in plan.missing)
         if best.missing:
             tally["cannot be had"] += 1
