@@ -9,19 +9,16 @@ import pulp
 
 from nester.problem import Problem
 from nester.solve.columns import Column
-from nester.solve.lp import GrowingLp
+from nester.solve.lp import CELLS_A_MASTER, GrowingLp
 
 TINY = 1e-7
 
 CELLS_A_STEP = 100_000
 """Programme cells that are filled in the time of one step of the simplex method, about."""
 
-CELLS_A_MASTER = 1_000_000
-"""The same for one solution of a linear programme."""
-
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Chosen:
     """The layouts chosen, None where no choice was found, and its work [programme cells]."""
 
     columns: list[Column] | None
@@ -34,7 +31,7 @@ def choose(
     seconds: float,
     nodes: int,
     under: int | None = None,
-) -> Choice:
+) -> Chosen:
     """Return the cheapest choice of ``columns`` that places all demands, or none.
 
     What costs as much as ``under`` [ticks] is of no interest.
@@ -48,7 +45,7 @@ def choose(
     """
     within = _within_reach(problem, columns, under)
     if within is None:
-        return Choice(None, CELLS_A_MASTER)
+        return Chosen(None, CELLS_A_MASTER)
     columns = within
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
@@ -63,7 +60,7 @@ def choose(
     for d, demand in enumerate(problem.demands):
         gives = [c.counts[d] * x for c, x in zip(columns, taken, strict=True) if c.counts[d]]
         if not gives:
-            return Choice(None, CELLS_A_MASTER)
+            return Chosen(None, CELLS_A_MASTER)
         model += (pulp.lpSum(gives) >= demand.copies, f"demand{d}")
     for s, item in enumerate(problem.stock):
         uses = [x for c, x in zip(columns, taken, strict=True) if c.stock == s]
@@ -77,11 +74,11 @@ def choose(
     work = CELLS_A_MASTER + steps * CELLS_A_STEP
     values = [x.value() for x in taken]
     if any(v is None for v in values):
-        return Choice(None, work)
+        return Chosen(None, work)
     chosen: list[Column] = []
     for column, value in zip(columns, values, strict=True):
         chosen.extend([column] * round(value))
-    return Choice(chosen if _holds(problem, chosen) else None, work)
+    return Chosen(chosen if _holds(problem, chosen) else None, work)
 
 
 def _within_reach(

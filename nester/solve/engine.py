@@ -14,10 +14,11 @@ from nester.solve.columns import Column
 from nester.solve.correct import fillers, refill
 from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
+from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
-from nester.solve.progress import Progress
 from nester.solve.starts import starts
+from nester.solve.trend import Trend
 
 BATCH = 4
 """Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
@@ -40,12 +41,6 @@ CELLS_A_SECOND = 5e8
 
 CELLS_A_PLACING = 400
 """Programme cells filled in the time that one placing takes: it shares out search and bound."""
-
-CELLS_A_MASTER = 1_000_000
-"""The same for one solution of the master programme."""
-
-CELLS_A_CHOICE = 100_000_000
-"""The same for one choice among all layouts where there are matches or panels."""
 
 DIVES = 0.2
 """Share of all effort that goes into dives."""
@@ -74,7 +69,6 @@ QUICK = 3_000_000
 MOST_PRICED = 150_000_000
 """Programme cells of pricing after which a round ends, so that rounds stay short."""
 
-
 FAVOUR = 3.0
 """How much more effort goes into the bound where it alone still gains."""
 
@@ -99,8 +93,8 @@ class Engine:
         self.step = 1  # costs are whole multiples of it
         if all(item.cell_credit == 0 for item in problem.stock):
             self.step = gcd(*(item.value for item in problem.stock)) or 1
-        self.plans_at = Progress()
-        self.bounds_at = Progress()
+        self.plan_trend = Trend()
+        self.bound_trend = Trend()
         self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.chosen_at = 0
         self.dived_at = 0
@@ -175,14 +169,14 @@ class Engine:
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.prove(bounding.bound)
-            self.bounds_at.add(self.priced, self.bound)
+            self.bound_trend.add(self.priced, self.bound)
         if self.best.complete:
             self._dive()
 
     def _share(self) -> float:
         """Return how much effort goes into the bound for each that goes into plans."""
-        stuck = not self.plans_at.gains(self.searched, self.best.cost)
-        return FAVOUR if stuck and self.bounds_at.gains(self.priced, self.bound) else 1.0
+        stuck = not self.plan_trend.gains(self.searched, self.best.cost)
+        return FAVOUR if stuck and self.bound_trend.gains(self.priced, self.bound) else 1.0
 
     def improve(self, pool: Executor) -> None:
         """Make attempts from the best plan and keep what is better."""
@@ -196,7 +190,7 @@ class Engine:
             self.searched += found.work * CELLS_A_PLACING
             self._take(found.draft, found.columns)
         if self.best.complete:
-            self.plans_at.add(self.searched, self.best.cost)
+            self.plan_trend.add(self.searched, self.best.cost)
         self.since = 0 if self.best.merit < before.merit else self.since + 1
         self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)
         if self.rounds - self.chosen_at >= 60 and self.best.complete:

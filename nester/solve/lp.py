@@ -6,6 +6,9 @@ import highspy
 import numpy as np
 from numpy.typing import NDArray
 
+CELLS_A_MASTER = 1_000_000
+"""Programme cells that are filled in the time that one solution takes, about."""
+
 LONGEST = 60.0
 """Seconds after which a programme is given up, lest one that stalls holds the whole run."""
 

@@ -19,8 +19,6 @@ from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
 from nester.solve.engine import (
     BATCH,
-    CELLS_A_CHOICE,
-    CELLS_A_MASTER,
     CELLS_A_PLACING,
     CELLS_A_SECOND,
     DETOUR,
@@ -33,6 +31,7 @@ from nester.solve.engine import (
 )
 from nester.solve.gather import gathered
 from nester.solve.improve import LEAST_WORK, Effort, attempt
+from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
 from nester.solve.sawyer import Sawyer
@@ -52,7 +51,7 @@ RAREST = 40
 """Rounds between two integer programmes: while something comes of them, and at the most."""
 
 MOST_COLUMNS = 160
-"""Layouts, the latest, that an integer programme chooses from."""
+"""Layouts that an integer programme chooses from: those that look best at the master's prices."""
 
 MOST_TRIED = 60
 """Layouts that pricing proposed, the latest, which are tried for it."""
@@ -65,6 +64,9 @@ CHOICE_NODES = 40
 
 LAST_RESORT = 20.0
 """Seconds after which it is given up all the same."""
+
+CELLS_A_CHOICE = 100_000_000
+"""Programme cells that are filled in the time of one choice, about."""
 
 TRIES_FOR_CORNERS = 40
 """Rounds without a better plan after which no more corners are expected."""

@@ -10,6 +10,7 @@ from nester.problem import Problem, StockItem
 from nester.solve.columns import Column, column
 from nester.solve.kernels.fill import fill
 from nester.solve.rows import Blank, Row, sawable, usable
+from nester.solve.sums import floors, sums
 
 MOST_SUMS = 600
 """About so many sums of sizes are looked at each way, where nothing else is said."""
@@ -83,8 +84,8 @@ class Filler:
         kinds, mine = np.unique(owner[rows], return_inverse=True)
         copies = wanted[owner[rows]]
         lengths, widths = self.options[rows, 1], self.options[rows, 2]
-        xs, down_x, cuts_x, half_x = sums(self.nx, lengths, copies, most_sums)
-        ys, down_y, cuts_y, half_y = sums(self.ny, widths, copies, most_sums)
+        xs, down_x, cuts_x, half_x = places_to_cut(self.nx, lengths, copies, most_sums)
+        ys, down_y, cuts_y, half_y = places_to_cut(self.ny, widths, copies, most_sums)
         how, _ = fill(
             xs,
             ys,
@@ -183,32 +184,24 @@ class Filler:
         return Row(piece.axis, tuple(pieces))
 
 
-def sums(most: int, sizes: NDArray[np.int64], copies: NDArray[np.int64], limit: int) -> Sizes:
+def places_to_cut(
+    most: int, sizes: NDArray[np.int64], copies: NDArray[np.int64], limit: int
+) -> Sizes:
     """Return the sums of sizes up to ``most``, each at most so often, and where to cut.
 
     Where there are more than about ``limit``, some are left out, but not those of one size.
     """
-    mask = (1 << (most + 1)) - 1
-    reached = alone = 1
-    for size, count in zip(sizes.tolist(), copies.tolist(), strict=True):
-        for times in range(1, min(count, most // size) + 1):
-            reached |= reached << size & mask
-            alone |= 1 << times * size
-    found = _places(reached, most)
+    found = sums(most, sizes, copies)
     if len(found) > limit:
-        kept = _places(alone, most)
+        times = np.minimum(copies, most // sizes)
+        alone = [size * np.arange(n + 1) for size, n in zip(sizes, times, strict=True)]
+        kept = np.unique(np.concatenate(alone))
         others = np.setdiff1d(found, kept, assume_unique=True)
         step = -(-len(others) // max(1, limit - len(kept)))
         # The largest sums are kept: they fill a sheet best.
         found = np.union1d(kept, others[::-1][::step]).astype(np.int32)
-    down = (np.searchsorted(found, np.arange(most + 1), side="right") - 1).astype(np.int32)
-    single = down[np.unique(sizes)].astype(np.int32)
+    down = floors(found, most)
+    single = down[np.unique(sizes)]
     if len(single) < len(found) // 2:
         return found, down, single, 0
     return found, down, np.arange(1, len(found), dtype=np.int32), 1
-
-
-def _places(bits: int, most: int) -> NDArray[np.int32]:
-    """Return the places of the bits that are set."""
-    row = np.frombuffer(bits.to_bytes(most // 8 + 1, "little"), np.uint8)
-    return np.flatnonzero(np.unpackbits(row, bitorder="little")).astype(np.int32)

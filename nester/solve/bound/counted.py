@@ -33,11 +33,17 @@ FINE = 2**24
 """Parts of the dearest blank in which prices are told, rounded up."""
 
 
-def is_counted(found: Arrays, cls: int, item: StockItem, copies: Sequence[int]) -> bool:
-    """Whether a class is a plain sheet whose leftovers earn nothing, and not too fine."""
+def counted_pricer(
+    found: Arrays, cls: int, item: StockItem, copies: Sequence[int]
+) -> "CountedPricer | None":
+    """Return what prices a plain sheet whose leftovers earn nothing; None for others.
+
+    A sheet whose sizes make too many sums is left to others too.
+    """
     if item.board or item.cell_credit > 0 or not is_plain(found, cls):
-        return False
-    return CountedPricer(found, cls, copies).table_work <= MOST_TABLE
+        return None
+    pricer = CountedPricer(found, cls, copies)
+    return pricer if pricer.table_work <= MOST_TABLE else None
 
 
 class CountedPricer:

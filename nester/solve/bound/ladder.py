@@ -7,7 +7,7 @@ from functools import partial
 from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
-from nester.solve.bound.counted import CountedPricer, is_counted
+from nester.solve.bound.counted import counted_pricer
 from nester.solve.bound.pricing import (
     RATIO,
     PlatePricer,
@@ -132,8 +132,10 @@ def _chosen(
     classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
     if is_bar(found, classes[0], item):
         return (BarPricer(found, classes[0], item, copies),)
-    if budget.flaws and max(copies) < UNLIMITED and is_counted(found, classes[0], item, copies):
-        return (CountedPricer(found, classes[0], copies),)
+    if budget.flaws and max(copies) < UNLIMITED:
+        counted = counted_pricer(found, classes[0], item, copies)
+        if counted is not None:
+            return (counted,)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:
         sharing = kinds * (len(classes) if staged else 1)

@@ -16,22 +16,6 @@ Table = NDArray[np.int64]
 
 
 @kernel
-def reached(sizes: Ints, copies: Ints, full: int) -> NDArray[np.bool_]:
-    """Return which lengths up to ``full`` are sums of pieces, each at most ``copies`` times."""
-    can = np.zeros(full + 1, np.bool_)
-    can[0] = True
-    used = np.zeros(full + 1, np.int32)
-    for i in range(sizes.shape[0]):
-        size = sizes[i]
-        used[:] = 0
-        for x in range(size, full + 1):
-            if not can[x] and can[x - size] and used[x - size] < copies[i]:
-                can[x] = True
-                used[x] = used[x - size] + 1
-    return can
-
-
-@kernel
 def inside(
     xs: Ints,
     ys: Ints,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.plate_bounds import reached
+from nester.solve.sums import floors, sums
 
 Ints = NDArray[np.int32]
 Longs = NDArray[np.int64]
@@ -43,8 +43,8 @@ class Pieces:
             np.ascontiguousarray(column) for column in np.array(ways, np.int32).reshape(-1, 3).T
         )
         each = self.copies[self.owner]
-        self.xs, self.floor_x = _floors(reached(self.lengths, each, length))
-        self.ys, self.floor_y = _floors(reached(self.widths, each, width))
+        self.xs, self.ys = sums(length, self.lengths, each), sums(width, self.widths, each)
+        self.floor_x, self.floor_y = floors(self.xs, length), floors(self.ys, width)
 
     @property
     def grid(self) -> tuple[Ints, Ints, Ints, Ints]:
@@ -67,7 +67,3 @@ class Pieces:
         order = np.lexsort((self.owner, -each / self.areas[self.owner]))
         order = order[each[order] > 0]
         return self.lengths[order], self.widths[order], each[order], self.owner[order]
-
-
-def _floors(can: NDArray[np.bool_]) -> tuple[Ints, Ints]:
-    return np.flatnonzero(can).astype(np.int32), (np.cumsum(can) - 1).astype(np.int32)

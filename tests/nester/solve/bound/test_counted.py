@@ -8,7 +8,7 @@ import pytest
 from nester.problem import Problem, build
 from nester.solve.arrays import arrays
 from nester.solve.bound import counted
-from nester.solve.bound.counted import CountedPricer, is_counted
+from nester.solve.bound.counted import CountedPricer, counted_pricer
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.bound.pricing import PlatePricer
 from nester.solve.plate.pieces import Wanted
@@ -114,7 +114,8 @@ def test_sheets_whose_offcuts_earn_credit_are_not_counted() -> None:
         )
         problem = build(project.parts, stock, project.shop)
         copies = [demand.copies for demand in problem.demands]
-        assert is_counted(arrays(problem), 0, problem.stock[0], copies) is counts
+        found = counted_pricer(arrays(problem), 0, problem.stock[0], copies)
+        assert (found is not None) is counts
 
 
 def test_sheets_with_too_many_positions_are_not_counted() -> None:
@@ -122,4 +123,5 @@ def test_sheets_with_too_many_positions_are_not_counted() -> None:
     for length, width, counts in ((200, 150, True), (2400, 1200, False)):
         problem = problem_of(Plate(length, width), [Item(31 + i, 17 + i, 30) for i in range(9)])
         copies = [demand.copies for demand in problem.demands]
-        assert is_counted(arrays(problem), 0, problem.stock[0], copies) is counts
+        found = counted_pricer(arrays(problem), 0, problem.stock[0], copies)
+        assert (found is not None) is counts

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from nester.problem import build
-from nester.solve.plates import Filler, sums
+from nester.solve.plates import Filler, places_to_cut
 from tests.bench.data import valued_file
 from tests.bench.plates import Item, Plate, sheets_job
 from tests.benchmarks import published
@@ -110,9 +110,9 @@ def test_nothing_comes_of_nothing() -> None:
 def test_some_sums_of_sizes_are_left_out() -> None:
     """Of very many sums about as many as asked for are kept, the largest and those of one size."""
     sizes = np.array([101, 131, 157, 173, 191, 211], np.int64)
-    every, _, _, _ = sums(2000, sizes, np.full(6, 9), 10_000)
+    every, _, _, _ = places_to_cut(2000, sizes, np.full(6, 9), 10_000)
     assert len(every) > 500
-    found, down, cuts, _ = sums(2000, sizes, np.full(6, 9), 120)
+    found, down, cuts, _ = places_to_cut(2000, sizes, np.full(6, 9), 120)
     assert 60 <= len(found) <= 120
     assert set(found) <= set(every)
     assert found[0] == 0

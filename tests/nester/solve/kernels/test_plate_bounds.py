@@ -1,12 +1,11 @@
-"""What parts of a plate are worth at the most: against sums by hand and the plate programme."""
+"""What parts of a plate are worth at the most: against the plate programme."""
 
-from itertools import product
 from random import Random
 
 import numpy as np
 
 from nester.solve.kernels.plate import plate_values
-from nester.solve.kernels.plate_bounds import around, contents, inside, reached
+from nester.solve.kernels.plate_bounds import around, contents, inside
 from nester.solve.plate.pieces import Pieces, Wanted
 
 NO_OFFCUTS = np.array([2**30, 2**30, 2**30, 2**30, 0, 0], np.int32)
@@ -19,27 +18,6 @@ def drawn(rng: Random) -> Pieces:
         for _ in range(4)
     ]
     return Pieces(rng.randint(10, 30), rng.randint(9, 24), wanted)
-
-
-def test_which_lengths_are_sums_of_pieces() -> None:
-    """Of two of 4 and one of 7: 0, 4, 7, 8, 11 and 15; 12 would take a third 4."""
-    can = reached(np.array([4, 7], np.int32), np.array([2, 1], np.int32), 16)
-    assert list(np.flatnonzero(can)) == [0, 4, 7, 8, 11, 15]
-
-
-def test_sums_of_pieces_are_all_there() -> None:
-    """For drawn lengths and copies, exactly the sums of all choices up to the length."""
-    rng = Random(3)
-    for _ in range(50):
-        sizes = [rng.randint(1, 12) for _ in range(4)]
-        copies = [rng.randint(1, 3) for _ in range(4)]
-        full = rng.randint(5, 40)
-        sums = {
-            sum(n * size for n, size in zip(counts, sizes, strict=True))
-            for counts in product(*(range(n + 1) for n in copies))
-        }
-        can = reached(np.array(sizes, np.int32), np.array(copies, np.int32), full)
-        assert set(np.flatnonzero(can)) == {s for s in sums if s <= full}
 
 
 def test_without_limits_it_is_the_plate_programme() -> None:

@@ -6,7 +6,7 @@ WORTH_IT = 1e-3
 """A change by less than this share is none."""
 
 
-class Progress:
+class Trend:
     """Values that get better with effort, and when they did so."""
 
     def __init__(self) -> None:
