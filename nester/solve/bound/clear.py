@@ -5,6 +5,7 @@ if it is no longer than that, so one row of numbers serves blanks of every lengt
 """
 
 from collections.abc import Collection
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from numpy.typing import NDArray
 from nester.solve.arrays import Arrays
 from nester.solve.bound.loose import Loose
 from nester.solve.kernels import columns as k
+from nester.solve.kernels.rooms import rooms
 
 
 class Clear:
@@ -31,9 +33,10 @@ class Clear:
         first = int(table[k.C_BLOCKS])
         used = sorted({int(i) for i in rows[:, 3:5].ravel() if i >= 0})
         spans = [found.lists[first + i] for i in used]
-        self.blocks = [found.blocks[low:high] for low, high in spans]
-        self.ends = np.cumsum([0, *map(len, self.blocks)])
-        every = np.concatenate([np.zeros((0, 5), np.int32), *self.blocks])
+        blocks = [found.blocks[low:high] for low, high in spans]
+        self.lists = len(blocks)
+        self.ends = np.cumsum([0, *map(len, blocks)])
+        self.every = every = np.concatenate([np.zeros((0, 5), np.int32), *blocks])
         self.near, self.far = every[:, 1], every[:, 3]
         self.excuses = {
             row: Loose(found.blocks, int(b[4])) for row, b in enumerate(every) if b[4] >= 0
@@ -45,8 +48,9 @@ class Clear:
         ).reshape(-1, 2)
         self.numbers: dict[bytes, int] = {}
         self.patterns: list[NDArray[np.bool_]] = []
-        self.gaps: dict[tuple[int, bytes], NDArray[np.int64]] = {}
         self.rooms: dict[int, NDArray[np.int64]] = {}
+        self.excusable: dict[int, list[tuple[int, list[int]]]] = {}
+        self.over: dict[tuple[int, int, int], NDArray[np.uint8]] = {}
 
     def numbered(self, first: int, beyond: int, width: int) -> NDArray[np.int64]:
         """Return the pattern of rows v to v + ``width``, for each v from first to below beyond."""
@@ -56,8 +60,7 @@ class Clear:
         met = (self.near < (v1 + width)[:, None]) & (self.far > v1[:, None])
         loose = np.zeros((len(v1), len(self.excuses)), bool)
         for column, (row, excuse) in enumerate(self.excuses.items()):
-            for at in np.flatnonzero(met[:, row]).tolist():
-                loose[at, column] = excuse.may(first + at, first + at + width)
+            loose[:, column] = met[:, row] & excuse.may(v1, width)
         marks = np.concatenate([met, loose], axis=1)
         fresh = np.concatenate([[True], (marks[1:] != marks[:-1]).any(axis=1)])
         heads = marks[fresh]
@@ -74,73 +77,68 @@ class Clear:
 
     def free(self, numbers: Collection[int], options: NDArray[np.int32]) -> NDArray[np.uint8]:
         """Return (options, nu): 1 where some start in the step is free in one of the patterns."""
-        rooms = np.max([self._rooms(number) for number in numbers], axis=0)
+        found = np.max([self._rooms(number) for number in numbers], axis=0)
         own = self.own[options]
-        room = np.maximum(rooms[own[:, 0]], rooms[own[:, 1]])
+        room = np.maximum(found[own[:, 0]], found[own[:, 1]])
         free: NDArray[np.uint8] = (room >= self.lengths[options, None]).astype(np.uint8)
         for number in numbers:
-            for i in range(len(self.blocks)):
-                rows = self._loose(number, i)
-                if rows:
-                    for at in np.flatnonzero((own == i).any(axis=1)):
-                        free[at] |= self._excused(number, i, rows, int(options[at]))
+            for i, rows in self._loose(number):
+                for at in np.flatnonzero((own == i).any(axis=1)):
+                    free[at] |= self._excused(number, i, rows, int(options[at]))
         return free
 
     def _rooms(self, number: int) -> NDArray[np.int64]:
         """Return (lists and one for none, nu): how long a blank may be that begins in a step."""
         known = self.rooms.get(number)
         if known is None:
-            known = np.full((len(self.blocks) + 1, self.nu), -1, np.int64)
-            for i in range(len(self.blocks)):
-                known[i] = self._steps(self._gap(i, self._met(number, i)))
+            known = np.full((self.lists + 1, self.nu), -1, np.int64)
+            known[:-1] = rooms(
+                self.every,
+                self.ends,
+                self.patterns[number][: self.ends[-1]],
+                self.u1,
+                self.span,
+                self.nu,
+                self.fine,
+            )
             self.rooms[number] = known
         return known
 
-    def _steps(self, fine: NDArray[np.int64]) -> NDArray[np.int64]:
-        """Return the most of every step's cells."""
-        padded = np.full(self.nu * self.fine, -1, np.int64)
-        some = min(len(fine), len(padded))
-        padded[:some] = fine[:some]
-        most: NDArray[np.int64] = padded.reshape(self.nu, self.fine).max(axis=1)
-        return most
-
-    def _met(self, number: int, i: int) -> NDArray[np.bool_]:
-        return self.patterns[number][self.ends[i] : self.ends[i + 1]]
-
-    def _gap(self, i: int, met: NDArray[np.bool_]) -> NDArray[np.int64]:
-        """Return from each start how far it is to the next of the blocks met, or to the end."""
-        key = (i, met.tobytes())
-        known = self.gaps.get(key)
+    def _loose(self, number: int) -> list[tuple[int, list[int]]]:
+        """Return the lists with blocks that may be excused, and these, by number over all lists."""
+        known = self.excusable.get(number)
         if known is None:
-            starts = np.arange(self.span, dtype=np.int64)
-            known = self.span - starts
-            for u1, _, u2, _, _ in self.blocks[i][met].tolist():
-                before = max(0, u2 - self.u1)
-                known[:before] = np.minimum(known[:before], u1 - self.u1 - starts[:before])
-            self.gaps[key] = known
+            loose = self.patterns[number][self.ends[-1] :]
+            rows = [row for row, may in zip(self.excuses, loose, strict=True) if may]
+            by_list = [
+                (i, [row for row in rows if low <= row < high])
+                for i, (low, high) in enumerate(pairwise(self.ends.tolist()))
+            ]
+            known = [(i, own) for i, own in by_list if own]
+            self.excusable[number] = known
         return known
-
-    def _loose(self, number: int, i: int) -> list[int]:
-        """Return the rows, by number over all lists, of one list's blocks that may be excused."""
-        loose = self.patterns[number][self.ends[-1] :]
-        return [
-            row
-            for row, may in zip(self.excuses, loose, strict=True)
-            if may and self.ends[i] <= row < self.ends[i + 1]
-        ]
 
     def _excused(self, number: int, i: int, rows: list[int], option: int) -> NDArray[np.uint8]:
         """Return the free steps of an option over blocks that may lie in its cutaways."""
+        key = (number, i, int(self.lengths[option]))
+        known = self.over.get(key)
+        if known is not None:
+            return known
         length = int(self.lengths[option])
-        met = self._met(number, i).copy()
+        met = self.patterns[number][: self.ends[-1]].copy()
+        met[rows] = False
+        span = self.ends[i : i + 2]
+        (gap,) = rooms(self.every, span, met, self.u1, self.span, self.span, 1)
+        one = gap >= length
         for row in rows:
-            met[row - self.ends[i]] = False
-        one = self._gap(i, met) >= length
-        for row in rows:
-            u1, _, u2, _, _ = self.blocks[i][row - self.ends[i]].tolist()
+            u1, _, u2, _, _ = self.every[row].tolist()
             first = max(0, u1 - length + 1 - self.u1)
             last = min(max(0, u2 - self.u1), self.span - length + 1)
             if last > first:
                 starts = np.arange(first, last) + self.u1
                 one[first:last] &= self.excuses[row].starts(starts, length)
-        return (self._steps(one.astype(np.int64)) > 0).astype(np.uint8)
+        padded = np.zeros(max(self.nu * self.fine, self.span), np.uint8)
+        padded[: self.span] = one
+        steps: NDArray[np.uint8] = padded[: self.nu * self.fine].reshape(self.nu, self.fine)
+        self.over[key] = steps.max(axis=1)
+        return self.over[key]

@@ -328,6 +328,8 @@ class Bounding:
             rung = Rung(self.problem, self.found, self.groups, budget)
             if self.rung is not None and rung.steps == self.rung.steps and not finer:
                 continue
+            if self.rung is not None:
+                rung.take_over(self.rung)
             again = self._kept(rung)
             self.rung = rung
             self.last_work = 0

@@ -105,6 +105,13 @@ class Rung:
         self.steps = [type(p).__name__ + str(p.step) for group in self.pricers for p in group]
         self.work = sum(p.work for group in self.pricers for p in group)
 
+    def take_over(self, earlier: "Rung") -> None:
+        """Take over what the pricers of an earlier rung have at hand and these need too."""
+        for new, old in zip(self.pricers, earlier.pricers, strict=True):
+            for n, o in zip(new, old, strict=False):
+                if isinstance(n, SectionPricer) and isinstance(o, SectionPricer):
+                    n.take_over(o)
+
 
 def _copies(problem: Problem) -> list[int]:
     """Return how often each blank is wanted at the most; where there are choices it may vary."""

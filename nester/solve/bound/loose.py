@@ -6,8 +6,28 @@ one of the needed size that begins where a strip of the programme may, and this 
 sides that the true blank has in common with it must suit, the others may lie farther out.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
+
+
+class Numbers:
+    """A set of whole numbers: every other one from the first of a range to its last, for each."""
+
+    def __init__(self, ranges: Sequence[Sequence[int]]) -> None:
+        self.low = min((low for low, _ in ranges), default=0)
+        self.most = max((most for _, most in ranges), default=self.low - 1)
+        self.table = np.zeros(self.most + 1 - self.low, bool)
+        for low, most in ranges:
+            self.table[low - self.low : most + 1 - self.low : 2] = True
+
+    def among(self, numbers: NDArray[np.int64]) -> NDArray[np.bool_]:
+        """Return which of ``numbers`` are in the set."""
+        found = np.zeros(len(numbers), bool)
+        near = (numbers >= self.low) & (numbers <= self.most)
+        found[near] = self.table[numbers[near] - self.low]
+        return found
 
 
 class Loose:
@@ -19,33 +39,30 @@ class Loose:
         # what suits one part of a run may not suit the next.
         self.anywhere = beyond == 1
         found = blocks[row + 1 : row + 1 + 2 * edges * ranges, :2].reshape(2 * edges, ranges, 2)
-        some = (found[:, :, 0] <= found[:, :, 1]).any(axis=1)
-        self.edges = {first + int(k) // 2 for k in np.flatnonzero(some)}
-        self.sums = {
-            int(total)
-            for low, most in found.reshape(-1, 2)
-            for total in range(int(low), int(most) + 1, 2)
-        }
+        held = found[:, :, 0] <= found[:, :, 1]
+        self.edges = Numbers(
+            [(first + k // 2, first + k // 2) for k in np.flatnonzero(held.any(axis=1)).tolist()]
+        )
+        self.sums = Numbers(found[held].tolist())
 
-    def may(self, v1: int, v2: int) -> bool:
-        """Whether some blank in rows from v1 to v2, or farther, may lie over the block."""
+    def may(self, first: NDArray[np.int64], width: int) -> NDArray[np.bool_]:
+        """Return from which rows some blank may lie over the block: ``width`` rows or farther."""
         if self.anywhere:
-            return True
+            return np.ones(len(first), bool)
         if self.side == 0:
-            return v1 in self.edges
+            return self.edges.among(first)
         if self.side == 1:
-            return max(self.edges) >= v2
-        return max(self.sums) >= v1 + v2
+            return first + width <= self.edges.most
+        return 2 * first + width <= self.sums.most
 
     def starts(self, starts: NDArray[np.int64], length: int) -> NDArray[np.bool_]:
         """Return at which of ``starts`` a blank ``length`` long may lie over the block."""
         if self.anywhere:
             return np.ones(len(starts), bool)
         if self.side == 2:
-            return np.isin(starts, list(self.edges))
+            return self.edges.among(starts)
         if self.side == 3:
-            return np.isin(starts + length, list(self.edges))
+            return self.edges.among(starts + length)
         # Of a blank with an odd excess the middle one of the needed size is half a cell off.
         sums = 2 * starts + length
-        known = list(self.sums)
-        return np.isin(sums, known) | np.isin(sums + 1, known)
+        return self.sums.among(sums) | self.sums.among(sums + 1)

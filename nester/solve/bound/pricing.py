@@ -6,6 +6,7 @@ never fewer than can: their values are upper bounds, so what is proven from them
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Protocol, TypeAlias
 
 import numpy as np
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
-from nester.solve.bound.places import option_rows, places, rising
+from nester.solve.bound.places import Places, option_rows, places, rising
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
 from nester.solve.kernels.section_counts import section_counts
@@ -221,10 +222,17 @@ class SectionPricer:
     ) -> None:
         self.step = steps[-1][0]
         self.levels = [_Level(found, cls, item, *each) for each in steps]
+        self.cls = cls
         self.found = found
         self.demands = demands
         self.beyond = item.cell_credit * item.beyond
         self.work = section_work(found, cls, *steps[0])
+
+    def take_over(self, other: "SectionPricer") -> None:
+        """Take over the levels that another pricer of the same class already has at hand."""
+        if self.found is other.found and self.cls == other.cls:
+            known = {level.steps: level for level in other.levels}
+            self.levels = [known.get(level.steps, level) for level in self.levels]
 
     def __call__(
         self,
@@ -278,22 +286,29 @@ class SectionPricer:
 
 
 class _Level:
-    """Section pricing at one size of steps."""
+    """Section pricing at one size of steps; its tables are made when they are first read."""
 
     def __init__(self, found: Arrays, cls: int, item: StockItem, fine_u: int, fine_v: int) -> None:
         table = found.classes[cls]
-        self.tables = places(found, cls, fine_u, fine_v)
+        self.found, self.cls = found, cls
+        self.steps = (fine_u, fine_v)
         ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
         over_u, over_v = least_offcut(found, cls, item)
         off_u, off_v = max(1, (over_u + ku) // fine_u), max(1, (over_v + kv) // fine_v)
         self.credit = item.cell_credit
-        self.off = (off_u, off_v, over_v, int(self.tables.step_u.min()))
+        least = int(option_rows(found, cls)[:, 1].min())
+        self.off = (off_u, off_v, over_v, (least + ku) // fine_u)
         self.kerf = ku
         # An offcut of the whole width keeps both edges, where the board is not ripped first.
         ripped = int(table[k.C_RIP_FIRST]) == 1
         lost = int(found.near[table[k.C_NEAR]]) if ripped else 0
         wide = int(table[k.C_V2]) - lost
         self.whole_wide = wide if wide >= over_v else 0
+
+    @cached_property
+    def tables(self) -> Places:
+        """Where each blank may lie, on these steps."""
+        return places(self.found, self.cls, *self.steps)
 
     def best(
         self, prices: NDArray[np.int64], least: int, rough: Rough | None

@@ -39,7 +39,7 @@ def test_a_blank_holds_one_of_the_needed_size(first: int) -> None:
         for u1, length, v1, width in ends:
             if excused(blocks, 0, u1, v1, u1 + length, v1 + width):
                 seen += 1
-                assert loose.may(v1, v1 + b)
+                assert loose.may(np.array([v1]), b).all()
                 assert loose.starts(np.arange(u1, u1 + length - a + 1), a).any()
     assert seen > 100
 
@@ -49,8 +49,7 @@ def test_places_that_cannot_be() -> None:
     # Excused where the blank begins at row 4 and its ends sum up to 20 or 22.
     blocks = np.array([[4, 1, 1, 0, 0], [20, 22, 0, 0, 0], [1, 0, 0, 0, 0]], np.int32)
     loose = Loose(blocks, 0)
-    assert loose.may(4, 7)
-    assert not loose.may(3, 6)
+    assert loose.may(np.array([3, 4]), 3).tolist() == [False, True]
     assert loose.starts(np.arange(12), 6).nonzero()[0].tolist() == [7, 8]
     # An odd length: the middle of a blank one cell longer is half a cell on.
     assert loose.starts(np.arange(12), 5).nonzero()[0].tolist() == [7, 8]
@@ -60,5 +59,5 @@ def test_stock_beyond_its_last_cells() -> None:
     """Where a blank may end beyond the last whole cells, every place is offered."""
     blocks = np.array([[4, 1, 1, 0, 1], [20, 22, 0, 0, 0], [1, 0, 0, 0, 0]], np.int32)
     loose = Loose(blocks, 0)
-    assert loose.may(0, 3)
+    assert loose.may(np.array([0]), 3).all()
     assert loose.starts(np.arange(12), 6).all()

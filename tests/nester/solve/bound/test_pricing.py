@@ -85,3 +85,35 @@ def test_coarse_to_fine_misses_nothing(first: int, kind: dict[str, bool]) -> Non
                 assert priced.found == (best > max(least, levels.beyond))
                 if priced.found:
                     assert least < int(priced.counts @ prices) + priced.credit <= best
+
+
+def test_levels_already_at_hand_are_taken_over() -> None:
+    """A rung of the next exactness does not look anew where the one before it has looked."""
+    shared = 0
+    for seed in range(12):
+        rng = Random(seed)
+        asked = case(seed, usual=True)
+        problem = build(asked.parts, asked.stock, asked.shop)
+        found, alike = arrays(problem), groups(problem)
+        rough, fine, alone = (
+            Rung(problem, found, alike, budget) for budget in (Budget(2e4), BUDGETS[2], BUDGETS[2])
+        )
+        top = max((item.value for item in problem.stock), default=1)
+        prices = np.array([rng.randrange(top) for _ in problem.demands], np.int64)
+        for price in (p for group in rough.pricers for p in group):
+            price(prices)
+        fine.take_over(rough)
+        assert fine.steps == alone.steps
+        for old, new, other in zip(rough.pricers, fine.pricers, alone.pricers, strict=True):
+            for o, n, a in zip(old, new, other, strict=True):
+                ours, theirs = n(prices), a(prices)
+                assert (ours.value, ours.found, ours.credit) == (
+                    theirs.value,
+                    theirs.found,
+                    theirs.credit,
+                )
+                if isinstance(o, SectionPricer) and isinstance(n, SectionPricer):
+                    shared += bool(
+                        {id(level) for level in o.levels} & {id(level) for level in n.levels}
+                    )
+    assert shared > 0
