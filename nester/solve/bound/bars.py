@@ -49,7 +49,8 @@ class BarPricer:
         self.beyond = item.cell_credit * item.beyond
         self.off = least_offcut(found, cls, item)[0] + kerf
         self.kerf = kerf
-        self.work = self.nx * int(np.minimum(self.copies, self.nx // self.lengths).sum())
+        most = np.minimum(self.copies, self.nx // self.lengths)
+        self.work = self.nx * sum(int(n).bit_length() for n in most)
 
     def __call__(
         self,
