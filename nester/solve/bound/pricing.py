@@ -14,7 +14,12 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
+<<<<<<< HEAD
 from nester.solve.bound.places import Places, option_rows, places, rising
+=======
+from nester.solve.bound.earned import Earned, earned
+from nester.solve.bound.places import option_rows, places, rising
+>>>>>>> dd8325c (Offcuts in section pricing earn only where the wood is sound, and lose their kerfs)
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
 from nester.solve.kernels.section_counts import section_counts
@@ -297,18 +302,23 @@ class _Level:
         off_u, off_v = max(1, (over_u + ku) // fine_u), max(1, (over_v + kv) // fine_v)
         self.credit = item.cell_credit
         least = int(option_rows(found, cls)[:, 1].min())
-        self.off = (off_u, off_v, over_v, (least + ku) // fine_u)
+        self.off = (off_u, off_v, (least + ku) // fine_u)
         self.kerf = ku
+        self.item, self.least_width = item, over_v
         # An offcut of the whole width keeps both edges, where the board is not ripped first.
         ripped = int(table[k.C_RIP_FIRST]) == 1
         lost = int(found.near[table[k.C_NEAR]]) if ripped else 0
-        wide = int(table[k.C_V2]) - lost
-        self.whole_wide = wide if wide >= over_v else 0
+        self.keeps_whole = self.credit > 0 and int(table[k.C_V2]) - lost >= over_v
 
     @cached_property
     def tables(self) -> Places:
         """Where each blank may lie, on these steps."""
         return places(self.found, self.cls, *self.steps)
+
+    @cached_property
+    def earned(self) -> Earned:
+        """What leftovers earn, on these steps."""
+        return earned(self.found, self.cls, self.item, self.tables, self.least_width)
 
     def best(
         self, prices: NDArray[np.int64], least: int, rough: Rough | None
@@ -336,7 +346,14 @@ class _Level:
             t.fine_u,
             t.fine_v,
             self.kerf,
-            self.whole_wide,
+            self.earned.sums,
+            self.earned.low_u,
+            self.earned.high_u,
+            self.earned.low_v,
+            self.earned.high_v,
+            self.earned.kinds,
+            self.keeps_whole,
+            self.earned.whole,
             least,
             RATIO if rough else 0,
             before,
@@ -349,7 +366,7 @@ class _Level:
         """Return what is worth most from each u to the end."""
         t = self.tables
         found: NDArray[np.int64] = worth_from(
-            t.nu, sections, self.credit, self.off[0], t.fine_u, self.kerf, self.whole_wide
+            t.nu, sections, self.credit, self.off[0], self.keeps_whole, self.earned.whole
         )
         return found
 
@@ -386,6 +403,12 @@ class _Level:
                     t.fine_u,
                     t.fine_v,
                     self.kerf,
+                    self.earned.sums,
+                    self.earned.low_u,
+                    self.earned.high_u,
+                    self.earned.low_v,
+                    self.earned.high_v,
+                    self.earned.kinds,
                 )
                 np.add.at(counts, t.owner, held)
                 ue = us

@@ -2,13 +2,14 @@
 
 import numpy as np
 
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, wide
 from nester.solve.kernels.sections import (
     Bytes,
     Ints,
     Longs,
     fill_section,
     fill_strip,
+    gains_across,
     slack_worth,
 )
 
@@ -32,11 +33,16 @@ def section_counts(
     credit: int,
     off_u: int,
     off_v: int,
-    off_cells: int,
     least_u: int,
     fine_u: int,
     fine_v: int,
     kerf_u: int,
+    sums: Ints,
+    low_u: Ints,
+    high_u: Ints,
+    low_v: Ints,
+    high_v: Ints,
+    earned: Ints,
 ) -> Ints:
     """Return how many of each option a best section from ``us`` to ``ue`` holds.
 
@@ -49,7 +55,6 @@ def section_counts(
     across = np.zeros((3, nv + 1), np.int64)
     changed = np.zeros(ue + 1, np.uint8)
     for k in range(n_kind):
-        rate = credit * max(int(strip_width[kind_class[k]]), off_cells)
         fill_strip(
             k,
             us,
@@ -62,10 +67,10 @@ def section_counts(
             news,
             step_u,
             value,
-            rate,
+            credit,
+            earned[0, k],
+            earned[1, k],
             off_u,
-            fine_u,
-            kerf_u,
             changed,
         )
     now = np.zeros(n_kind, np.int64)
@@ -75,6 +80,8 @@ def section_counts(
     length = ue - us
     v0 = int(first_v[length])
     counts = np.zeros(value.shape[0], np.int32)
+    gains = np.zeros((2, nv + 1), np.int64)
+    gains_across(sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains)
     fill_section(
         length,
         nv,
@@ -91,11 +98,11 @@ def section_counts(
         fine_u,
         fine_v,
         kerf_u,
+        gains,
         across,
     )
     done, below, above = across[0], across[1], across[2]
     slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
-    cell = credit * ((length + 1) * fine_u - 1 - kerf_u) * fine_v
     v = nv
     layer = 0
     while v > v0:
@@ -138,10 +145,10 @@ def section_counts(
                 starts,
                 step_u,
                 value,
-                credit * max(int(strip_width[kind_class[k]]), off_cells),
+                credit,
+                earned[0, k],
+                earned[1, k],
                 off_u,
-                fine_u,
-                kerf_u,
                 counts,
             )
             v, found = start, True
@@ -153,7 +160,7 @@ def section_counts(
         # An offcut across the section: from where it began.
         best = v - 1
         for start in range(v0, v - off_v + 1):
-            if done[v] == done[start] + cell * (v - start) + cell:
+            if done[v] == done[start] + gains[1, v] - gains[0, start]:
                 best = start
                 break
         v, layer = best, 0
@@ -173,10 +180,10 @@ def _walk(
     starts: Bytes,
     step_u: Ints,
     value: Longs,
-    rate: int,
+    credit: int,
+    low: Ints,
+    high: Ints,
     off_u: int,
-    fine_u: int,
-    kerf_u: int,
     counts: Ints,
 ) -> None:
     """Add to ``counts`` the blanks of a filled strip, walking back from its end."""
@@ -202,7 +209,7 @@ def _walk(
         best = u - 1
         if with_leftover:
             for start in range(us, u - off_u + 1):
-                gain = rate * int(fine_u * (u - start + 1) - 1 - kerf_u)
+                gain = credit * wide(high[u] - low[start]) + 1
                 if max(plain[start], kept[start]) + gain == kept[u]:
                     best = start
                     with_leftover = kept[start] >= plain[start] and kept[start] > 0

@@ -14,7 +14,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, wide
 
 Ints: TypeAlias = NDArray[np.int32]
 Bytes: TypeAlias = NDArray[np.uint8]
@@ -55,12 +55,18 @@ def best_sections(
     credit: int,
     off_u: int,
     off_v: int,
-    off_cells: int,
     least_u: int,
     fine_u: int,
     fine_v: int,
     kerf_u: int,
-    whole_wide: int,
+    sums: Ints,
+    low_u: Ints,
+    high_u: Ints,
+    low_v: Ints,
+    high_v: Ints,
+    earned: Ints,
+    keeps_whole: bool,
+    whole: Ints,
     least: int,
     ratio: int,
     worth_before: Longs,
@@ -98,15 +104,16 @@ def best_sections(
     changed = np.zeros(nu + 1, np.uint8)
     asked = np.ones(nu + 1, np.uint8)
     sections = np.full((nu + 1, nu + 1), NOTHING, np.int64)
+    gains = np.zeros((2, nv + 1), np.int64)
     widths = strip_step.shape[0]
     work = 0
     for us in range(nu):
         if us > 0 and reached[us - 1] > reached[us]:
             reached[us], came[us] = reached[us - 1], -1
         base = reached[us]
-        if credit > 0 and whole_wide > 0:
+        if keeps_whole:
             for ue in range(us + off_u, nu + 1):
-                worth = base + credit * whole_wide * ((ue - us + 1) * fine_u - 1 - kerf_u)
+                worth = base + credit * wide(whole[1, ue] - whole[0, us])
                 if worth > reached[ue]:
                     reached[ue], came[ue] = worth, -2 - us
         last = nu
@@ -135,10 +142,10 @@ def best_sections(
                 news,
                 step_u,
                 value,
-                credit * max(int(strip_width[kind_class[k]]), off_cells),
+                credit,
+                earned[0, k],
+                earned[1, k],
                 off_u,
-                fine_u,
-                kerf_u,
                 changed,
             )
             first_change = min(first_change, first)
@@ -151,6 +158,10 @@ def best_sections(
                 continue
             for k in range(n_kind):
                 now[k], now_kept[k] = plain[k, ue], kept[k, ue]
+            if credit > 0 and length >= off_u:
+                gains_across(
+                    sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains
+                )
             inside = fill_section(
                 length,
                 nv,
@@ -167,6 +178,7 @@ def best_sections(
                 fine_u,
                 fine_v,
                 kerf_u,
+                gains,
                 across,
             )
             work += 2 * nv * widths
@@ -180,8 +192,22 @@ def best_sections(
 
 
 @kernel
+def gains_across(
+    sums: Ints, begin: int, end: int, low_v: Ints, high_v: Ints, credit: int, gains: Longs2
+) -> None:
+    """Fill in what cells between two cells along u earn, up to each step across.
+
+    ``gains[0]`` is for leftovers that begin at a step, ``gains[1]`` for those that end there.
+    """
+    for v in range(low_v.shape[0]):
+        low, high = low_v[v], high_v[v]
+        gains[0, v] = credit * wide(sums[end, low] - sums[begin, low])
+        gains[1, v] = credit * wide(sums[end, high] - sums[begin, high])
+
+
+@kernel
 def worth_from(
-    nu: int, sections: Longs2, credit: int, off_u: int, fine_u: int, kerf_u: int, whole_wide: int
+    nu: int, sections: Longs2, credit: int, off_u: int, keeps_whole: bool, whole: Ints
 ) -> Longs:
     """Return the best value from each u to the end, given what each section is worth."""
     after = np.zeros(nu + 1, np.int64)
@@ -190,9 +216,8 @@ def worth_from(
         for ue in range(us + 1, nu + 1):
             if sections[us, ue] > 0:
                 best = max(best, sections[us, ue] + after[ue])
-            if credit > 0 and whole_wide > 0 and ue >= us + off_u:
-                whole = credit * whole_wide * ((ue - us + 1) * fine_u - 1 - kerf_u)
-                best = max(best, whole + after[ue])
+            if keeps_whole and ue >= us + off_u:
+                best = max(best, credit * wide(whole[1, ue] - whole[0, us]) + after[ue])
         after[us] = best
     return after
 
@@ -210,10 +235,10 @@ def fill_strip(
     news: Bytes,
     step_u: Ints,
     value: Longs,
-    rate: int,
+    credit: int,
+    low: Ints,
+    high: Ints,
     off_u: int,
-    fine_u: int,
-    kerf_u: int,
     changed: NDArray[np.uint8],
 ) -> int:
     """Fill a strip of kind ``k`` from ``us``: the best value up to each u; return where it begins.
@@ -232,18 +257,19 @@ def fill_strip(
                 plain[u] = plain[u - 1]
             if kept[u - 1] > kept[u]:
                 kept[u] = kept[u - 1]
-        if rate > 0 and u - off_u >= us:
-            back = max(plain[u - off_u], kept[u - off_u]) - rate * fine_u * (u - off_u)
+        if credit > 0 and u - off_u >= us:
+            back = max(plain[u - off_u], kept[u - off_u]) - credit * wide(low[u - off_u])
             if back > keep:
                 keep = back
-            worth = keep + rate * (fine_u * (u + 1) - 1 - kerf_u)
+            # One tick more, so that a leftover that earns nothing is known to be there.
+            worth = keep + credit * wide(high[u]) + 1
             if worth > kept[u]:
                 kept[u] = worth
         if u == ue:
             break
         # Where nothing has ended, only what could not start a step before need start here.
         event = u == us or plain[u] > plain[u - 1]
-        keeps = rate > 0 and kept[u] > 0
+        keeps = credit > 0 and kept[u] > 0
         if not event and not keeps and news[u, k] == 0:
             continue
         for m in range(kind_first[k], kind_first[k + 1]):
@@ -281,6 +307,7 @@ def fill_section(
     fine_u: int,
     fine_v: int,
     kerf_u: int,
+    gains: Longs2,
     across: Longs,
 ) -> int:
     """Return the best value of strips across a section, given what one of each kind is worth.
@@ -296,7 +323,6 @@ def fill_section(
         below[v] = 0
         above[v] = NOTHING
     slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
-    cell = credit * ((length + 1) * fine_u - 1 - kerf_u) * fine_v
     keep = np.int64(NOTHING)
     for v in range(v0, nv + 1):
         if v > v0:
@@ -305,9 +331,9 @@ def fill_section(
         done[v] = max(done[v], above[v])
         if credit > 0 and length >= off_u:
             if v - off_v >= v0:
-                keep = max(keep, done[v - off_v] - cell * (v - off_v))
+                keep = max(keep, done[v - off_v] - gains[0, v - off_v])
             if keep > NOTHING:
-                done[v] = max(done[v], keep + cell * v + cell)
+                done[v] = max(done[v], keep + gains[1, v])
         below[v] = done[v]
         if v > v0:
             below[v] = max(below[v], below[v - 1] + slack)

@@ -1,0 +1,71 @@
+"""What leftovers of a stock item earn, by where they lie: sound wood only, never too little.
+
+On steps of several cells a leftover stands for all that lie so, and counts for their most: its
+ends are taken as far apart as they can be.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import StockItem
+from nester.solve.arrays import Arrays
+from nester.solve.bound.places import Places
+from nester.solve.kernels import columns as k
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Earned:
+    """Creditable cells of a class, for ``kernels.sections``, by steps along u and across v.
+
+    ``sums[u, v]``: below both, in cells. ``low_u`` and ``high_u``: between which cells a leftover
+    may lie that begins, or ends, at a step; ``low_v`` and ``high_v`` the same across. ``whole`` and
+    ``kinds`` are pairs of sums up to such cells along u, at beginnings and at ends: of the whole
+    width, and of a strip of each kind where it holds most, wide enough to keep.
+    """
+
+    sums: NDArray[np.int32]
+    low_u: NDArray[np.int32]
+    high_u: NDArray[np.int32]
+    low_v: NDArray[np.int32]
+    high_v: NDArray[np.int32]
+    whole: NDArray[np.int32]
+    kinds: NDArray[np.int32]
+
+
+def earned(found: Arrays, cls: int, item: StockItem, tables: Places, least: int) -> Earned:
+    """Return the tables of a class; a leftover of a strip is at least ``least`` cells wide."""
+    table = found.classes[cls]
+    u1, u2, v2 = int(table[k.C_U1]), int(table[k.C_U2]), int(table[k.C_V2])
+    ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
+    near = found.near[table[k.C_NEAR] :]
+    low = int(near[: u2 - u1 + 1].min())
+    ripped = int(table[k.C_RIP_FIRST]) == 1
+    sums = np.ascontiguousarray(item.credit if ripped else item.credit.T)
+    low_u, high_u = _ends(tables.nu, tables.fine_u, u1, u2, ku)
+    low_v, high_v = _ends(tables.nv, tables.fine_v, low, v2, kv)
+    # An offcut of the whole width keeps both edges, where the board is not ripped first.
+    whole = sums[:, v2] - sums[:, int(near[0]) if ripped else 0]
+    lines = np.diff(sums, axis=0).T
+    kinds = np.zeros((2, len(tables.kind_class), tables.nu + 1), np.int32)
+    for kind, w in enumerate(tables.kind_class.tolist()):
+        width = int(tables.strip_width[w])
+        steps = np.flatnonzero(tables.row_kind[:, w] == kind)
+        rows = (low + steps[:, None] * tables.fine_v + np.arange(tables.fine_v)).ravel()
+        rows = rows[rows + width <= v2]
+        most = (lines[np.minimum(rows + max(width, least), v2)] - lines[rows]).max(axis=0)
+        upto = np.concatenate([[0], np.cumsum(most)])
+        kinds[:, kind] = upto[low_u], upto[high_u]
+    return Earned(
+        sums, low_u, high_u, low_v, high_v, np.array([whole[low_u], whole[high_u]]), kinds
+    )
+
+
+def _ends(
+    steps: int, fine: int, first: int, last: int, kerf: int
+) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Return the first cell of what begins at each step, and the end of what ends there."""
+    at = first + fine * np.arange(steps + 1)
+    low, high = np.minimum(at, last), np.clip(at + fine - 1 - kerf, first, last)
+    return low.astype(np.int32), high.astype(np.int32)
