@@ -49,7 +49,7 @@ def earned(found: Arrays, cls: int, item: StockItem, tables: Places, least: int)
     whole = sums[:, v2] - sums[:, int(near[0]) if ripped else 0]
     lines = np.diff(sums, axis=0).T
     kinds = np.zeros((2, len(tables.kind_class), tables.nu + 1), np.int32)
-    for kind, w in enumerate(tables.kind_class.tolist()):
+    for kind, w in enumerate(tables.kind_class.tolist() if item.cell_credit > 0 else ()):
         width = int(tables.strip_width[w])
         steps = np.flatnonzero(tables.row_kind[:, w] == kind)
         rows = (low + steps[:, None] * tables.fine_v + np.arange(tables.fine_v)).ravel()

@@ -14,12 +14,8 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
-<<<<<<< HEAD
-from nester.solve.bound.places import Places, option_rows, places, rising
-=======
 from nester.solve.bound.earned import Earned, earned
-from nester.solve.bound.places import option_rows, places, rising
->>>>>>> dd8325c (Offcuts in section pricing earn only where the wood is sound, and lose their kerfs)
+from nester.solve.bound.places import Places, option_rows, places, rising
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
 from nester.solve.kernels.section_counts import section_counts
@@ -331,10 +327,8 @@ class _Level:
             t.nu,
             t.nv,
             t.row_kind,
-            t.strip_width,
             t.strip_step,
             t.kind_first,
-            t.kind_class,
             t.member,
             t.starts,
             t.news,
@@ -388,10 +382,8 @@ class _Level:
                     ue,
                     t.nv,
                     t.row_kind,
-                    t.strip_width,
                     t.strip_step,
                     t.kind_first,
-                    t.kind_class,
                     t.member,
                     t.starts,
                     t.news,

@@ -42,10 +42,8 @@ def best_sections(
     nu: int,
     nv: int,
     row_kind: Ints,
-    strip_width: Ints,
     strip_step: Ints,
     kind_first: Ints,
-    kind_class: Ints,
     member: Ints,
     starts: Bytes,
     news: Bytes,
@@ -76,17 +74,16 @@ def best_sections(
     """Return the best value up to each u, the section start chosen there, sections, and work.
 
     ``row_kind[v, w]`` is the kind of strip that one of width class ``w`` starting at ``v`` is (-1:
-    it does not fit); ``kind_class`` gives a kind's width class. ``strip_width`` and ``strip_step``
-    are a class's width and what it takes of v, kerf in it. Members of kind ``k`` are
-    ``member[kind_first[k]:kind_first[k + 1]]``, and ``starts[u, m]`` says whether one may start at
-    u: 0 no, 1 yes, 2 yes but not a step before; ``news[u, k]`` whether there is a 2 in the kind.
+    it does not fit); ``strip_step`` is what a class takes of v, kerf in it. Members of kind ``k``
+    are ``member[kind_first[k]:kind_first[k + 1]]``, and ``starts[u, m]`` says whether one may start
+    at u: 0 no, 1 yes, 2 yes but not a step before; ``news[u, k]`` whether there is a 2 in the kind.
     ``step_u`` and ``value`` per option; ``first_v[l]``: where strips of a section ``l`` steps long
-    begin. ``credit`` a cell; ``off_u``, ``off_v``: least steps of an offcut, ``off_cells`` its
-    least width in cells; ``least_u``: steps of the shortest blank; ``fine_u``, ``fine_v``: cells a
-    step.
+    begin. ``credit`` a cell; ``off_u``, ``off_v``: least steps of an offcut; ``least_u``: steps of
+    the shortest blank; ``fine_u``, ``fine_v``: cells a step. ``sums`` to ``high_v``, ``earned`` and
+    ``whole`` are the tables of ``bound.earned``: creditable cells.
 
-    ``whole_wide`` is how wide an offcut of the whole width is, 0 where that is too narrow [cells].
-    A start of -1 stands for none, -2 - u for an offcut of the whole width from u on.
+    ``keeps_whole``: whether an offcut of the whole width is wide enough to be kept. A start of -1
+    stands for none, -2 - u for an offcut of the whole width from u on.
 
     Layouts worth no more than ``least`` are of no interest. What is known from steps ``ratio``
     times as coarse (0: nothing) says where to look: at most ``worth_before[u]`` up to u,
@@ -159,9 +156,7 @@ def best_sections(
             for k in range(n_kind):
                 now[k], now_kept[k] = plain[k, ue], kept[k, ue]
             if credit > 0 and length >= off_u:
-                gains_across(
-                    sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains
-                )
+                gains_across(sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains)
             inside = fill_section(
                 length,
                 nv,
@@ -243,8 +238,9 @@ def fill_strip(
 ) -> int:
     """Fill a strip of kind ``k`` from ``us``: the best value up to each u; return where it begins.
 
-    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep, at
-    ``rate`` a cell of length. ``changed`` marks where a strip is worth more than a step before.
+    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep:
+    ``low`` and ``high`` are the creditable cells up to where it begins and ends. ``changed`` marks
+    where a strip is worth more than a step before.
     """
     first = ue + 1
     for u in range(us, ue + 1):
@@ -312,8 +308,9 @@ def fill_section(
 ) -> int:
     """Return the best value of strips across a section, given what one of each kind is worth.
 
-    ``across`` is filled: row 0 whole strips so far; row 1 the same with spare rows below that will
-    widen a strip with a leftover; row 2 just after such a strip, which spare rows above widen.
+    ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``across`` is filled: row 0
+    whole strips so far; row 1 the same with spare rows below that will widen a strip with a
+    leftover; row 2 just after such a strip, which spare rows above widen.
     """
     if v0 > nv:
         return 0
