@@ -1,5 +1,6 @@
 """Planning one independent part of a problem: a first plan, better ones, and a bound."""
 
+from collections.abc import Iterable
 from concurrent.futures import Executor, Future
 from math import gcd
 
@@ -37,6 +38,10 @@ STUCK_AFTER = 3 * PATIENCE
 
 EFFORTS = (20_000, 20_000, 60_000, 200_000)
 POOL_MOST = 4_000
+
+DRAWN_MOST = 600
+"""The newest layouts that pricing found, kept beside the pool."""
+
 CELLS_A_SECOND = 5e8
 
 CELLS_A_PLACING = 400
@@ -96,6 +101,7 @@ class Engine:
         self.plan_trend = Trend()
         self.bound_trend = Trend()
         self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self.drawn: dict[tuple[int, tuple[int, ...]], Column] = {}
         self.chosen_at = 0
         self.dived_at = 0
         self.dived = 0
@@ -169,6 +175,7 @@ class Engine:
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.prove(bounding.bound)
+            self._keep(bounding)
             self.bound_trend.add(self.priced, self.bound)
         if self.best.complete:
             self._dive()
@@ -230,16 +237,14 @@ class Engine:
         return self.base if self.base.merit[0] <= self.best.merit[0] else self.best
 
     def _take(self, new: Draft, columns: tuple[Column, ...]) -> None:
-        for column in columns:
-            key = (column.stock, column.counts)
-            known = self.pool.get(key)
-            if known is None or column.cost < known.cost:
-                self.pool.pop(key, None)
-                self.pool[key] = column
-        while len(self.pool) > POOL_MOST:
-            del self.pool[next(iter(self.pool))]
+        _know(self.pool, columns, POOL_MOST)
         if new.merit <= self.best.merit:
             self.best = new
+
+    def _keep(self, bounding: Bounding) -> None:
+        """Take over the layouts that pricing found and that can be sawn."""
+        _know(self.drawn, bounding.drawn, DRAWN_MOST)
+        bounding.drawn.clear()
 
     def _dive(self) -> None:
         """Make a plan of what the master programme proposes, once its prices have settled.
@@ -266,7 +271,9 @@ class Engine:
             bounding.again if quick and self.sheet_fillers is None else None,
             None if settled else np.random.default_rng(hash_seed(self.seed, self.rounds, 99)),
             self.sheet_fillers,
-            () if self.sheet_fillers is None else list(self.pool.values())[-DIVED_FROM:],
+            list(self.drawn.values())
+            if self.sheet_fillers is None
+            else list(self.pool.values())[-DIVED_FROM:],
         )
         self.work += found.work
         self.searched += found.work * CELLS_A_PLACING
@@ -278,12 +285,26 @@ class Engine:
         if self.choosing > CHOICES * (self.searched + self.priced):
             return
         most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
-        pool = list(self.pool.values())[-most:]
+        pool = [*self.drawn.values(), *list(self.pool.values())[-most:]]
         under = self.best.cost - self.step + 1 if self.best.complete else None
         found = choose(self.problem, pool, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
         if found.columns is not None:
             self._take(draft(self.problem, found.columns), ())
         self.choosing += found.work
+
+
+def _know(
+    pool: dict[tuple[int, tuple[int, ...]], Column], columns: Iterable[Column], most: int
+) -> None:
+    """Add layouts that are new, or cheaper than those known with the same blanks."""
+    for column in columns:
+        key = (column.stock, column.counts)
+        known = pool.get(key)
+        if known is None or column.cost < known.cost:
+            pool.pop(key, None)
+            pool[key] = column
+    while len(pool) > most:
+        del pool[next(iter(pool))]
 
 
 def hash_seed(*numbers: int) -> int:

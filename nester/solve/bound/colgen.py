@@ -24,9 +24,10 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
+from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.pricing import Priced, Pricer
-from nester.solve.columns import Column
+from nester.solve.columns import Column, column
 from nester.solve.dive import Proposal
 from nester.solve.lp import GrowingLp
 
@@ -81,6 +82,7 @@ class Bounding:
     """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
     few = FEW
+    draws = True  # whether layouts found are drawn
     budgets: Sequence[Budget] = BUDGETS
 
     def __init__(
@@ -105,6 +107,7 @@ class Bounding:
         self.rung_at = -1
         self.lp: GrowingLp | None = None
         self.proposals: list[Proposal] = []
+        self.drawn: list[Column] = []
         self.settled = 0
         self.serial = 0
         self.open: list[Node] = []
@@ -185,6 +188,7 @@ class Bounding:
             reduced = cost / self.scale - float(duals[:n] @ priced.counts) - float(duals[n + g])
             if reduced < -1e-9:
                 self._add(g, cost, priced.counts)
+                self._draw(g, priced)
                 fresh = True
         return value, fresh
 
@@ -225,6 +229,16 @@ class Bounding:
         entries[len(self.wanted) + group] = 1.0
         self.lp.add(cost / self.scale, np.inf, entries)
         self.proposals.append(Proposal(group, held, cost))
+
+    def _draw(self, group: int, priced: Priced) -> None:
+        """Keep the layout that pricing found where it can be sawn, as far as it is wanted."""
+        if priced.sketch is None or not self.draws:
+            return
+        first = self.groups[group][0]
+        row = drawn(self.problem.stock[first], self.found, priced.sketch, self.wanted)
+        if row is not None:
+            made = column(self.problem, first, row)
+            self.drawn += [replace(made, stock=s) for s in self.groups[group]]
 
     def _raise(self, best: int) -> None:
         """Take over what all open nodes together prove."""
@@ -371,8 +385,8 @@ class Bounding:
         for g, group in enumerate(self.groups):
             # A piece that must be used and is not: it comes back whole, so keeps nodes feasible.
             self._add(g, self.problem.stock[group[0]].value, ())
-        for column in columns:
-            self._add(self.group_of[column.stock], column.cost, column.counts)
+        for known in columns:
+            self._add(self.group_of[known.stock], known.cost, known.counts)
 
 
 def _price(

@@ -14,11 +14,12 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
+from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.earned import Earned, earned
 from nester.solve.bound.places import Places, option_rows, places, rising
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
-from nester.solve.kernels.section_counts import section_counts
+from nester.solve.kernels.section_walk import section_walk
 from nester.solve.kernels.sections import best_sections, worth_from
 
 RATIO = 2
@@ -43,6 +44,7 @@ class Priced:
 
     Where no layout is worth more than what was asked for, ``found`` is false.
     Wood beyond the last whole cells is credited in full, whether or not an offcut reaches there.
+    ``sketch`` tells where its blanks lie, where the pricer knows.
     """
 
     value: int
@@ -50,6 +52,7 @@ class Priced:
     credit: int
     work: int
     found: bool = True
+    sketch: Sketch | None = None
 
 
 class Pricer(Protocol):
@@ -260,12 +263,14 @@ class SectionPricer:
                 if worth > least:
                     break
             last = others[-1]
+        sketch = last.sketch(prices, came) if worth > least else None
         counts = np.zeros(self.demands, np.int32)
-        if worth > least:
-            last.count(prices, came, counts)
+        for placed in sketch.sections if sketch else ():
+            np.add.at(counts, last.tables.owner[placed[:, 0]], 1)
         gained = int(np.dot(counts.astype(np.int64), prices))
         credit = worth + self.beyond - gained
-        return Priced(max(upper, least) + self.beyond, counts, credit, work, found=worth > least)
+        value = max(upper, least) + self.beyond
+        return Priced(value, counts, credit, work, worth > least, sketch)
 
     def _finer(
         self, prices: NDArray[np.int64], least: int, rough: Rough
@@ -364,11 +369,10 @@ class _Level:
         )
         return found
 
-    def count(
-        self, prices: NDArray[np.int64], came: NDArray[np.int32], counts: NDArray[np.int32]
-    ) -> None:
-        """Add to ``counts`` the blanks of the best layout."""
+    def sketch(self, prices: NDArray[np.int64], came: NDArray[np.int32]) -> Sketch:
+        """Return the best layout, walked back from where it ends."""
         t = self.tables
+        sections: list[NDArray[np.int32]] = []
         ue = t.nu
         while ue > 0:
             us = int(came[ue])
@@ -377,7 +381,7 @@ class _Level:
             elif us < -1:
                 ue = -2 - us
             else:
-                held = section_counts(
+                placed = section_walk(
                     us,
                     ue,
                     t.nv,
@@ -402,8 +406,9 @@ class _Level:
                     self.earned.high_v,
                     self.earned.kinds,
                 )
-                np.add.at(counts, t.owner, held)
+                sections.append(placed)
                 ue = us
+        return Sketch(self.cls, *self.steps, tuple(sections[::-1]))
 
 
 def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:

@@ -17,6 +17,8 @@ from numpy.typing import NDArray
 from nester.solve.kernels.jit import kernel, wide
 
 Ints: TypeAlias = NDArray[np.int32]
+Ints2: TypeAlias = NDArray[np.int32]
+"""A row for each blank."""
 Bytes: TypeAlias = NDArray[np.uint8]
 Longs: TypeAlias = NDArray[np.int64]
 Longs2: TypeAlias = NDArray[np.int64]

@@ -1,4 +1,4 @@
-"""Which blanks a section of the best three-stage layout holds: the programme walked back."""
+"""Which blanks a section of the best three-stage layout holds, and where: walked back."""
 
 import numpy as np
 
@@ -6,6 +6,7 @@ from nester.solve.kernels.jit import kernel, wide
 from nester.solve.kernels.sections import (
     Bytes,
     Ints,
+    Ints2,
     Longs,
     fill_section,
     fill_strip,
@@ -15,7 +16,7 @@ from nester.solve.kernels.sections import (
 
 
 @kernel
-def section_counts(
+def section_walk(
     us: int,
     ue: int,
     nv: int,
@@ -41,8 +42,11 @@ def section_counts(
     low_v: Ints,
     high_v: Ints,
     earned: Ints,
-) -> Ints:
-    """Return how many of each option a best section from ``us`` to ``ue`` holds.
+) -> Ints2:
+    """Return the blanks that a best section from ``us`` to ``ue`` holds.
+
+    A row for each: its option, its steps along u and across v, and the width class of its strip.
+    Strips come one after another from the far edge, their blanks from the far end.
 
     The arguments are those of ``best_sections``; the section is filled again and walked back, each
     value to one that it can have come from.
@@ -77,7 +81,9 @@ def section_counts(
         now[k], now_kept[k] = plain[k, ue], kept[k, ue]
     length = ue - us
     v0 = int(first_v[length])
-    counts = np.zeros(value.shape[0], np.int32)
+    most = (nv // max(1, strip_step.min()) + 1) * (length // max(1, step_u.min()) + 1)
+    placed = np.zeros((most, 4), np.int32)
+    n = 0
     gains = np.zeros((2, nv + 1), np.int64)
     gains_across(sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains)
     fill_section(
@@ -131,7 +137,8 @@ def section_counts(
             beside = layer == 2 and kept[k, ue] > 0 and above[v] == below[start] + kept[k, ue]
             if not alone and not beside:
                 continue
-            _walk(
+            first = n
+            n = _walk(
                 k,
                 us,
                 ue,
@@ -147,8 +154,11 @@ def section_counts(
                 earned[0, k],
                 earned[1, k],
                 off_u,
-                counts,
+                placed,
+                n,
             )
+            placed[first:n, 2] = start
+            placed[first:n, 3] = w
             v, found = start, True
             if beside:
                 layer = 1
@@ -162,7 +172,7 @@ def section_counts(
                 best = start
                 break
         v, layer = best, 0
-    return counts
+    return placed[:n]
 
 
 @kernel
@@ -182,9 +192,13 @@ def _walk(
     low: Ints,
     high: Ints,
     off_u: int,
-    counts: Ints,
-) -> None:
-    """Add to ``counts`` the blanks of a filled strip, walking back from its end."""
+    placed: Ints2,
+    n: int,
+) -> int:
+    """Add the blanks of a filled strip to the ``n`` that are ``placed``, walking back from its end.
+
+    Their options and places along u are filled in; return how many there are then.
+    """
     u = ue
     while u > us:
         line = kept if with_leftover else plain
@@ -199,7 +213,8 @@ def _walk(
                 continue
             before = line[start] + value[o]
             if before == line[u] and (not with_leftover or line[start] > 0):
-                counts[o] += 1
+                placed[n, 0], placed[n, 1] = o, start
+                n += 1
                 u, found = start, True
                 break
         if found:
@@ -213,3 +228,4 @@ def _walk(
                     with_leftover = kept[start] >= plain[start] and kept[start] > 0
                     break
         u = best
+    return n
