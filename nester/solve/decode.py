@@ -1,6 +1,7 @@
 """From the beam search's placements to layouts in rows."""
 
 from collections.abc import Sequence
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,6 +10,10 @@ from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.kernels import columns as k
 from nester.solve.rows import Blank, Rect, Row, blanks, clear_of_metal, sawable, shown, usable
+
+
+Known: TypeAlias = dict[tuple[tuple[int, ...], ...], tuple[int, Row] | None]
+"""What placements in one stock item came to: class and layout, or none."""
 
 
 class _Segment:
@@ -34,47 +39,63 @@ class _Section:
 
 
 def decode(
-    record: NDArray[np.int32], row: int, found: Arrays, stock: Sequence[StockItem]
+    record: NDArray[np.int32],
+    row: int,
+    found: Arrays,
+    stock: Sequence[StockItem],
+    known: Known | None = None,
 ) -> list[tuple[int, Row]]:
     """Return (class, layout) for every stock item opened on the way to a row of the record.
 
     A layout that breaks a rule the search only approximates comes back as none at all: its blanks
-    are then missing from the result, and the caller places them anew.
+    are then missing from the result, and the caller places them anew. Ends of one search have many
+    layouts in common; ``known`` keeps them from one call to the next.
     """
+    known = {} if known is None else known
     chain = []
     while row > 0:
-        chain.append(record[row])
+        chain.append(row)
         row = int(record[row, k.P_PARENT])
-    layouts: list[tuple[int, list[_Section]]] = []
-    for place in reversed(chain):
-        _add(layouts, [int(value) for value in place])
+    places = [tuple(place) for place in record[chain[::-1]].tolist()]
+    opened = [i for i, place in enumerate(places) if place[k.P_MODE] == k.OPENED]
     out = []
-    for cls, sections in layouts:
-        item = stock[found.directions[cls].stock]
-        made = _row(sections, found, cls, item)
-        if made is not None:
-            out.append((cls, made))
+    for start, end in zip(opened, [*opened[1:], len(places)], strict=True):
+        # What came before is no part of a layout.
+        key = tuple(place[k.P_PARENT + 1 :] for place in places[start:end])
+        if key not in known:
+            known[key] = _layout(places[start:end], found, stock)
+        layout = known[key]
+        if layout is not None:
+            out.append(layout)
     return out
 
 
-def _add(layouts: list[tuple[int, list[_Section]]], place: list[int]) -> None:
+def _layout(
+    places: Sequence[tuple[int, ...]], found: Arrays, stock: Sequence[StockItem]
+) -> tuple[int, Row] | None:
+    sections: list[_Section] = []
+    for place in places:
+        _add(sections, place)
+    cls = places[0][k.P_CLASS]
+    made = _row(sections, found, cls, stock[found.directions[cls].stock])
+    return None if made is None else (cls, made)
+
+
+def _add(sections: list[_Section], place: tuple[int, ...]) -> None:
     u1, u2 = place[k.P_U1], place[k.P_U2]
     v1, v2 = place[k.P_V1], place[k.P_V2]
     option, mode = place[k.P_OPTION], place[k.P_MODE]
     if mode == k.STACKED:
-        segment = layouts[-1][1][-1].strips[-1].segments[-1]
+        segment = sections[-1].strips[-1].segments[-1]
         segment.stack.append((v1, option))
         return
     segment = _Segment(u1, u2, v1, option)
     if mode == k.BESIDE:
-        layouts[-1][1][-1].strips[-1].segments.append(segment)
+        sections[-1].strips[-1].segments.append(segment)
     elif mode == k.STRIP:
-        layouts[-1][1][-1].strips.append(_Strip(v1, v2, segment))
+        sections[-1].strips.append(_Strip(v1, v2, segment))
     else:
-        if mode == k.OPENED:
-            layouts.append((place[k.P_CLASS], []))
-        section = _Section(place[k.P_US], place[k.P_NEAR], _Strip(v1, v2, segment))
-        layouts[-1][1].append(section)
+        sections.append(_Section(place[k.P_US], place[k.P_NEAR], _Strip(v1, v2, segment)))
 
 
 def _row(sections: list[_Section], found: Arrays, cls: int, item: StockItem) -> Row | None:

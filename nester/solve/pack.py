@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.columns import Column, column
-from nester.solve.decode import decode
+from nester.solve.decode import Known, decode
 from nester.solve.kernels.beam import beam
 from nester.solve.plans import draft
 from nester.solve.rows import cost
@@ -17,6 +17,9 @@ from nester.solve.slide import slid
 
 MOST_ENDS = 6
 """Ends of a search that are worked out in full, to find the one with the best offcuts."""
+
+MOST_SLID = 0.06
+"""Layouts dearer than their limit by more than this share are not moved: it would gain nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,17 +90,29 @@ def pack(
         limit,
         MOST_ENDS,
     )
-    tried = [_columns(problem, found, record, int(row)) for row in ends]
+    known: Known = {}
+    made: dict[int, Column] = {}
+    tried = [_columns(problem, found, record, int(row), known, made) for row in ends]
     best = min(tried, key=lambda columns: draft(problem, columns).merit)
-    best = [moved(problem, column) for column in best]
+    if sum(column.cost for column in best) <= limit * (1 + MOST_SLID):
+        best = [moved(problem, column) for column in best]
     return Packed(tuple(best), total(best, len(problem.demands)), int(work))
 
 
-def _columns(problem: Problem, found: Arrays, record: NDArray[np.int32], end: int) -> list[Column]:
-    return [
-        column(problem, found.directions[cls].stock, row)
-        for cls, row in decode(record, end, found, problem.stock)
-    ]
+def _columns(
+    problem: Problem,
+    found: Arrays,
+    record: NDArray[np.int32],
+    end: int,
+    known: Known,
+    made: dict[int, Column],
+) -> list[Column]:
+    columns = []
+    for cls, row in decode(record, end, found, problem.stock, known):
+        if id(row) not in made:  # rows stay in what is known, so that no other gets the number
+            made[id(row)] = column(problem, found.directions[cls].stock, row)
+        columns.append(made[id(row)])
+    return columns
 
 
 def moved(problem: Problem, found: Column) -> Column:

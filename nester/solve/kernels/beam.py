@@ -55,7 +55,7 @@ from nester.solve.kernels.columns import (
     STACKED,
     STRIP,
 )
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.room import copy_row, grown_float, grown_int, grown_one, ranked
 
 Ints: TypeAlias = NDArray[np.int32]
@@ -128,6 +128,12 @@ def beam(
     next_placed = np.zeros(width)
     next_row = np.zeros(width, np.int32)
 
+    most_options = 0
+    for c in range(classes.shape[0]):
+        count = 0
+        for d in range(n_demand):
+            count += option_index[c * n_demand + d, 1] - option_index[c * n_demand + d, 0]
+        most_options = max(most_options, count)
     room = 4096
     child = np.zeros((room, N_COLUMNS), np.int32)
     c_place = np.zeros((room, P_COLUMNS), np.int32)
@@ -152,135 +158,91 @@ def beam(
         n_child = 0
         for i in range(n_nodes):
             cls = nodes[i, N_CLASS]
-            any_fit = False
+            # The most places that its children may have, where no class has more options.
+            most = 10 * most_options * (1 + min(open_most, order.shape[0]))
+            while room < n_child + most:
+                room *= 2
+                child = grown_int(child)
+                c_place = grown_int(c_place)
+                c_parent = grown_one(c_parent)
+                c_demand = grown_one(c_demand)
+                c_spent = grown_float(c_spent)
+                c_score = grown_float(c_score)
+            before = n_child
             if cls >= 0:
-                for d in range(n_demand):
-                    if left[i, d] == 0:
+                n_child, tried = _inside(
+                    classes,
+                    near,
+                    lists,
+                    blocks,
+                    metal,
+                    option_index,
+                    options,
+                    money,
+                    weight,
+                    nodes,
+                    left,
+                    i,
+                    spent[i],
+                    placed[i],
+                    near_slack,
+                    bias,
+                    slack,
+                    noise,
+                    found,
+                    child,
+                    c_place,
+                    c_demand,
+                    c_spent,
+                    c_score,
+                    n_child,
+                )
+                work += tried
+            if n_child == before or leave != 0:
+                closed = spent[i]
+                if cls >= 0:
+                    closed += _closed(classes, money, nodes[i])
+                opened = 0
+                for k in range(order.shape[0]):
+                    new = wide(order[k])
+                    stock = classes[new, C_STOCK]
+                    if used[i, stock] >= copies[stock]:
                         continue
-                    lo = option_index[cls * n_demand + d, 0]
-                    hi = option_index[cls * n_demand + d, 1]
-                    for o in range(lo, hi):
-                        work += 1
-                        n_found = inside(
-                            classes,
-                            near,
-                            lists,
-                            blocks,
-                            metal,
-                            options,
-                            nodes[i],
-                            cls,
-                            o,
-                            near_slack,
-                            found,
-                        )
-                        for f in range(n_found):
-                            any_fit = True
-                            if n_child == room:
-                                room *= 2
-                                child = grown_int(child)
-                                c_place = grown_int(c_place)
-                                c_parent = grown_one(c_parent)
-                                c_demand = grown_one(c_demand)
-                                c_spent = grown_float(c_spent)
-                                c_score = grown_float(c_score)
-                            _place(
-                                classes,
-                                options,
-                                nodes[i],
-                                cls,
-                                o,
-                                found[f],
-                                child[n_child],
-                                c_place[n_child],
-                            )
-                            c_place[n_child, P_PARENT] = row_of[i]
-                            c_parent[n_child] = i
-                            c_demand[n_child] = d
-                            c_spent[n_child] = spent[i]
-                            c_score[n_child] = _score(
-                                classes,
-                                money,
-                                child[n_child],
-                                spent[i],
-                                placed[i] + weight[d],
-                                bias,
-                                slack,
-                            )
-                            if noise > 0:
-                                c_score[n_child] *= 1.0 + noise * np.random.random()
-                            n_child += 1
-            if any_fit and leave == 0:
-                continue
-            closed = spent[i]
-            if cls >= 0:
-                closed += _closed(classes, money, nodes[i])
-            opened = 0
-            for k in range(order.shape[0]):
-                new = order[k]
-                stock = classes[new, C_STOCK]
-                if used[i, stock] >= copies[stock]:
-                    continue
-                if opened >= open_most:
-                    break
-                opened += 1
-                for d in range(n_demand):
-                    if left[i, d] == 0:
-                        continue
-                    lo = option_index[new * n_demand + d, 0]
-                    hi = option_index[new * n_demand + d, 1]
-                    for o in range(lo, hi):
-                        work += 1
-                        n_found = section(
-                            classes,
-                            near,
-                            lists,
-                            blocks,
-                            metal,
-                            options,
-                            new,
-                            o,
-                            wide(classes[new, C_U1]),
-                            near_slack,
-                            found,
-                            wide(0),
-                        )
-                        for f in range(n_found):
-                            if n_child == room:
-                                room *= 2
-                                child = grown_int(child)
-                                c_place = grown_int(c_place)
-                                c_parent = grown_one(c_parent)
-                                c_demand = grown_one(c_demand)
-                                c_spent = grown_float(c_spent)
-                                c_score = grown_float(c_score)
-                            found[f, 0] = OPENED
-                            _place(
-                                classes,
-                                options,
-                                nodes[i],
-                                new,
-                                o,
-                                found[f],
-                                child[n_child],
-                                c_place[n_child],
-                            )
-                            c_place[n_child, P_PARENT] = row_of[i]
-                            c_parent[n_child] = i
-                            c_demand[n_child] = d
-                            c_spent[n_child] = closed
-                            c_score[n_child] = _score(
-                                classes,
-                                money,
-                                child[n_child],
-                                closed,
-                                placed[i] + weight[d],
-                                bias,
-                                slack,
-                            )
-                            if noise > 0:
-                                c_score[n_child] *= 1.0 + noise * np.random.random()
-                            n_child += 1
+                    if opened >= open_most:
+                        break
+                    opened += 1
+                    n_child, tried = _opened(
+                        classes,
+                        near,
+                        lists,
+                        blocks,
+                        metal,
+                        option_index,
+                        options,
+                        money,
+                        weight,
+                        nodes,
+                        left,
+                        i,
+                        new,
+                        closed,
+                        placed[i],
+                        near_slack,
+                        bias,
+                        slack,
+                        noise,
+                        found,
+                        child,
+                        c_place,
+                        c_demand,
+                        c_spent,
+                        c_score,
+                        n_child,
+                    )
+                    work += tried
+            for c in range(before, n_child):
+                c_place[c, P_PARENT] = row_of[i]
+                c_parent[c] = i
         if n_child == 0:
             break
         level += 1
@@ -355,7 +317,139 @@ def beam(
     return record[:rows], np.full(1, best_row, np.int32), work
 
 
-@kernel
+@leaf
+def _inside(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    option_index: Ints,
+    options: Ints,
+    money: Floats,
+    weight: Floats,
+    nodes: Ints,
+    left: NDArray[np.int16],
+    i: int,
+    spent: float,
+    placed: float,
+    near_slack: int,
+    bias: float,
+    slack: float,
+    noise: float,
+    found: Ints,
+    child: Ints,
+    c_place: Ints,
+    c_demand: Ints,
+    c_spent: Floats,
+    c_score: Floats,
+    n: int,
+) -> tuple[int, int]:
+    """Write the children of node ``i`` in its own stock item; return how many, and places tried."""
+    cls = wide(nodes[i, N_CLASS])
+    n_demand = left.shape[1]
+    tried = 0
+    for d in range(n_demand):
+        if left[i, d] == 0:
+            continue
+        lo = option_index[cls * n_demand + d, 0]
+        hi = option_index[cls * n_demand + d, 1]
+        for o in range(lo, hi):
+            tried += 1
+            n_found = inside(
+                classes,
+                near,
+                lists,
+                blocks,
+                metal,
+                options,
+                nodes[i],
+                cls,
+                o,
+                near_slack,
+                found,
+            )
+            for f in range(n_found):
+                _place(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
+                c_demand[n] = d
+                c_spent[n] = spent
+                c_score[n] = _score(
+                    classes, money, child[n], spent, placed + weight[d], bias, slack
+                )
+                if noise > 0:
+                    c_score[n] *= 1.0 + noise * np.random.random()
+                n += 1
+    return n, tried
+
+
+@leaf
+def _opened(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    option_index: Ints,
+    options: Ints,
+    money: Floats,
+    weight: Floats,
+    nodes: Ints,
+    left: NDArray[np.int16],
+    i: int,
+    cls: int,
+    spent: float,
+    placed: float,
+    near_slack: int,
+    bias: float,
+    slack: float,
+    noise: float,
+    found: Ints,
+    child: Ints,
+    c_place: Ints,
+    c_demand: Ints,
+    c_spent: Floats,
+    c_score: Floats,
+    n: int,
+) -> tuple[int, int]:
+    """Write the children of node ``i`` in a new item of a class; return how many, and the work."""
+    n_demand = left.shape[1]
+    tried = 0
+    for d in range(n_demand):
+        if left[i, d] == 0:
+            continue
+        lo = option_index[cls * n_demand + d, 0]
+        hi = option_index[cls * n_demand + d, 1]
+        for o in range(lo, hi):
+            tried += 1
+            n_found = section(
+                classes,
+                near,
+                lists,
+                blocks,
+                metal,
+                options,
+                cls,
+                o,
+                wide(classes[cls, C_U1]),
+                near_slack,
+                found,
+                wide(0),
+            )
+            for f in range(n_found):
+                found[f, 0] = OPENED
+                _place(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
+                c_demand[n] = d
+                c_spent[n] = spent
+                c_score[n] = _score(
+                    classes, money, child[n], spent, placed + weight[d], bias, slack
+                )
+                if noise > 0:
+                    c_score[n] *= 1.0 + noise * np.random.random()
+                n += 1
+    return n, tried
+
+
+@leaf
 def _hash(
     left: NDArray[np.int16],
     parent: int,
@@ -387,7 +481,7 @@ def _hash(
     return key
 
 
-@kernel
+@leaf
 def _closed(classes: Ints, money: Floats, node: Ints) -> float:
     """Money for the node's stock item if left now: its value less its end offcut's credit."""
     cls = wide(node[N_CLASS])
@@ -398,7 +492,7 @@ def _closed(classes: Ints, money: Floats, node: Ints) -> float:
     return value
 
 
-@kernel
+@leaf
 def _score(
     classes: Ints,
     money: Floats,
@@ -416,10 +510,11 @@ def _score(
     front += (node[N_UC] - node[N_US]) * (node[N_V2] - node[N_V1])
     laid = spent + money[cls, 1] * front
     count = node[N_COUNT] + 1
-    return (laid + slack) / placed * (count / placed) ** bias
+    rate = (laid + slack) / placed
+    return rate if bias == 0 else rate * (count / placed) ** bias
 
 
-@kernel
+@leaf
 def _place(
     classes: Ints,
     options: Ints,

@@ -33,12 +33,12 @@ from nester.solve.kernels.columns import (
     STRIP,
 )
 from nester.solve.kernels.fit import first_u, first_v, is_clear, past_saw
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import leaf, wide
 
 Ints: TypeAlias = NDArray[np.int32]
 
 
-@kernel
+@leaf
 def seek_u(
     classes: Ints,
     lists: Ints,
@@ -74,7 +74,7 @@ def seek_u(
     return best
 
 
-@kernel
+@leaf
 def seek_v(
     classes: Ints,
     lists: Ints,
@@ -109,7 +109,7 @@ def seek_v(
     return best
 
 
-@kernel
+@leaf
 def seek_both(
     classes: Ints,
     lists: Ints,
@@ -154,7 +154,7 @@ def seek_both(
     return best_u, best_v
 
 
-@kernel
+@leaf
 def grows(
     classes: Ints,
     near: Ints,
@@ -176,7 +176,7 @@ def grows(
     return rippable(classes, near, blocks, metal, cls, us, max(ue, new_end), v1, v2)
 
 
-@kernel
+@leaf
 def rippable(
     classes: Ints,
     near: Ints,
@@ -201,7 +201,7 @@ def rippable(
     return saws == 0
 
 
-@kernel
+@leaf
 def inside(
     classes: Ints,
     near: Ints,
@@ -283,7 +283,7 @@ def inside(
     )
 
 
-@kernel
+@leaf
 def past_metal(blocks: Ints, metal: Ints, cls: int, at: int, ku: int) -> int:
     """Where a cut across u may be made, from ``at`` on: no kerf comes near metal."""
     moved = True
@@ -296,7 +296,7 @@ def past_metal(blocks: Ints, metal: Ints, cls: int, at: int, ku: int) -> int:
     return at
 
 
-@kernel
+@leaf
 def clear_either(
     classes: Ints,
     lists: Ints,
@@ -319,7 +319,7 @@ def clear_either(
     return is_clear(blocks, lists[second, 0], lists[second, 1], u1, v1, u2, v2)
 
 
-@kernel
+@leaf
 def past_ground(
     classes: Ints,
     near: Ints,
@@ -358,7 +358,7 @@ def past_ground(
     return -1
 
 
-@kernel
+@leaf
 def section(
     classes: Ints,
     near: Ints,

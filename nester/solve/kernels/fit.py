@@ -12,10 +12,10 @@ blank may lie there.
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import leaf, wide
 
 
-@kernel
+@leaf
 def excused(blocks: NDArray[np.int32], row: int, u1: int, v1: int, u2: int, v2: int) -> bool:
     """Whether a rectangle may lie over a block whose places of excuse stand at ``row``."""
     side = blocks[row, 3] % 4
@@ -38,7 +38,7 @@ def excused(blocks: NDArray[np.int32], row: int, u1: int, v1: int, u2: int, v2: 
     return held
 
 
-@kernel
+@leaf
 def excused_u(
     blocks: NDArray[np.int32], row: int, u: int, end: int, v1: int, v2: int, a: int
 ) -> int:
@@ -54,7 +54,7 @@ def excused_u(
     return end
 
 
-@kernel
+@leaf
 def excused_v(
     blocks: NDArray[np.int32], row: int, u1: int, u2: int, v: int, end: int, b: int
 ) -> int:
@@ -70,7 +70,7 @@ def excused_v(
     return end
 
 
-@kernel
+@leaf
 def first_u(
     blocks: NDArray[np.int32],
     lo: int,
@@ -113,7 +113,7 @@ def first_u(
     return start
 
 
-@kernel
+@leaf
 def first_v(
     blocks: NDArray[np.int32],
     lo: int,
@@ -152,7 +152,7 @@ def first_v(
     return start
 
 
-@kernel
+@leaf
 def past_saw(
     blocks: NDArray[np.int32],
     lo: int,
@@ -184,7 +184,7 @@ def past_saw(
     return start
 
 
-@kernel
+@leaf
 def is_clear(
     blocks: NDArray[np.int32], lo: int, hi: int, u1: int, v1: int, u2: int, v2: int
 ) -> bool:

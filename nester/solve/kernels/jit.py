@@ -18,10 +18,14 @@ def kernel(function: Kernel) -> Kernel:
     user's own cache folder; ``NUMBA_CACHE_DIR`` names another. Where there is no folder to write
     to at all, it is compiled anew in each run.
     """
+    return _compiled(function)
+
+
+def _compiled(function: Kernel, **options: bool) -> Kernel:
     try:
-        compiled: Kernel = nb.njit(cache=True, nogil=True)(function)
+        compiled: Kernel = nb.njit(cache=True, nogil=True, **options)(function)
     except RuntimeError:
-        compiled = nb.njit(nogil=True)(function)
+        compiled = nb.njit(nogil=True, **options)(function)
     _stamp(compiled)
     return compiled
 
@@ -37,13 +41,22 @@ def _stamp(compiled: Any) -> None:
         index._source_stamp = (index._source_stamp, _digest())
 
 
+def leaf(function: Kernel) -> Kernel:
+    """Return ``function`` compiled as a kernel that makes no array and hands none back.
+
+    Nothing counts then who still holds the arrays that it is given, which took half of the time of
+    the beam search: each count is one of those operations that processors wait for.
+    """
+    return _compiled(function, _nrt=False)
+
+
 @cache
 def _digest() -> str:
     sources = {f.name: f.read_bytes() for f in files(__package__).iterdir() if f.is_file()}
     return hashlib.sha256(repr(sorted(sources.items())).encode()).hexdigest()
 
 
-@kernel
+@leaf
 def wide(value: int) -> int:
     """Return a number out of a table in the 64 bits that numbers have elsewhere.
 

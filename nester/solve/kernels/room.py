@@ -5,7 +5,7 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel
+from nester.solve.kernels.jit import kernel, leaf
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
@@ -59,7 +59,7 @@ def ranked(scores: Floats, most: int) -> NDArray[np.int64]:
     return order
 
 
-@kernel
+@leaf
 def copy_row(to: NDArray[Any], i: int, of: NDArray[Any], j: int) -> None:
     """Copy row ``j`` of a table to row ``i`` of another as wide.
 
