@@ -1,6 +1,7 @@
 """From the beam search's placements to layouts in rows."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import TypeAlias
 
 import numpy as np
@@ -10,7 +11,6 @@ from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.kernels import columns as k
 from nester.solve.rows import Blank, Rect, Row, blanks, clear_of_metal, sawable, shown, usable
-
 
 Known: TypeAlias = dict[tuple[tuple[int, ...], ...], tuple[int, Row] | None]
 """What placements in one stock item came to: class and layout, or none."""
@@ -59,7 +59,7 @@ def decode(
     places = [tuple(place) for place in record[chain[::-1]].tolist()]
     opened = [i for i, place in enumerate(places) if place[k.P_MODE] == k.OPENED]
     out = []
-    for start, end in zip(opened, [*opened[1:], len(places)], strict=True):
+    for start, end in pairwise([*opened, len(places)]):
         # What came before is no part of a layout.
         key = tuple(place[k.P_PARENT + 1 :] for place in places[start:end])
         if key not in known:

@@ -15,48 +15,20 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.branch import inside, section
+from nester.solve.kernels.children import closed, go_on, open_new
 from nester.solve.kernels.columns import (
-    BESIDE,
-    C_FAR,
-    C_KU,
-    C_OFF_FULL,
-    C_OFF_U,
-    C_RIP_SECTION,
-    C_RIP_WIDTH,
     C_STOCK,
-    C_U1,
-    C_U2,
-    C_V2,
     N_CLASS,
     N_COLUMNS,
     N_COUNT,
-    N_NEAR,
-    N_SE,
-    N_SU,
-    N_SV,
-    N_UC,
-    N_UE,
-    N_US,
-    N_V1,
-    N_V2,
     OPENED,
-    P_CLASS,
     P_COLUMNS,
     P_MODE,
-    P_NEAR,
-    P_OPTION,
     P_PARENT,
-    P_U1,
-    P_U2,
-    P_US,
-    P_V1,
-    P_V2,
-    STACKED,
-    STRIP,
 )
-from nester.solve.kernels.jit import kernel, leaf, wide
+from nester.solve.kernels.jit import kernel, wide
 from nester.solve.kernels.room import copy_row, grown_float, grown_int, grown_one, ranked
+from nester.solve.kernels.twins import singled, word_for
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
@@ -141,11 +113,15 @@ def beam(
     c_demand = np.zeros(room, np.int32)
     c_spent = np.zeros(room)
     c_score = np.zeros(room)
-    size = 16
-    while size < 4 * width:
-        size *= 2
-    table = np.zeros(size, np.uint64)
-    mask = np.uint64(size - 1)
+    size = 8
+    keys = np.empty(size, np.uint64)
+    slots = np.empty(size, np.int32)
+    single = np.empty(size, np.int32)
+    states = np.empty(size, np.uint64)
+    state = np.zeros(width, np.uint64)  # keys of what nodes have left and use
+    next_state = np.zeros(width, np.uint64)
+    for d in range(n_demand):
+        state[0] ^= word_for(d, int(demand[d]))
 
     best_row = 0
     best_cost = np.inf
@@ -170,7 +146,7 @@ def beam(
                 c_score = grown_float(c_score)
             before = n_child
             if cls >= 0:
-                n_child, tried = _inside(
+                n_child, tried = go_on(
                     classes,
                     near,
                     lists,
@@ -199,9 +175,9 @@ def beam(
                 )
                 work += tried
             if n_child == before or leave != 0:
-                closed = spent[i]
+                paid = spent[i]
                 if cls >= 0:
-                    closed += _closed(classes, money, nodes[i])
+                    paid += closed(classes, money, nodes[i])
                 opened = 0
                 for k in range(order.shape[0]):
                     new = wide(order[k])
@@ -211,7 +187,7 @@ def beam(
                     if opened >= open_most:
                         break
                     opened += 1
-                    n_child, tried = _opened(
+                    n_child, tried = open_new(
                         classes,
                         near,
                         lists,
@@ -225,7 +201,7 @@ def beam(
                         left,
                         i,
                         new,
-                        closed,
+                        paid,
                         placed[i],
                         near_slack,
                         bias,
@@ -246,27 +222,38 @@ def beam(
         if n_child == 0:
             break
         level += 1
+        if size < 4 * n_child:
+            while size < 4 * n_child:
+                size *= 2
+            keys = np.empty(size, np.uint64)
+            slots = np.empty(size, np.int32)
+            single = np.empty(size, np.int32)
+            states = np.empty(size, np.uint64)
+        unlike = singled(
+            state,
+            left,
+            used,
+            c_parent,
+            c_demand,
+            child,
+            c_place,
+            classes,
+            c_score,
+            n_child,
+            keys,
+            slots,
+            single,
+            states,
+        )
+        scores = np.empty(unlike)
+        for r in range(unlike):
+            scores[r] = c_score[single[r]]
         n_next = 0
-        table[:] = 0
-        ranking = ranked(c_score[:n_child], 4 * width)
-        for r in range(n_child):
-            if r == ranking.shape[0]:
-                # Too many twins among the best: the rest is ranked as well.
-                ranking = np.argsort(c_score[:n_child], kind="mergesort")
-            c = ranking[r]
+        ranking = ranked(scores, width)
+        for r in range(min(width, ranking.shape[0])):
+            c = single[ranking[r]]
             p = c_parent[c]
-            # The same blanks left, stock used and front reached: the first of them is the cheapest.
-            key = _hash(left, p, c_demand[c], used, child[c], c_place[c, P_MODE] == OPENED, classes)
-            slot = key & mask
-            twin = False
-            while table[slot] != 0:
-                if table[slot] == key:
-                    twin = True
-                    break
-                slot = (slot + np.uint64(1)) & mask
-            if twin:
-                continue
-            table[slot] = key
+            next_state[n_next] = states[c]
             copy_row(next_nodes, n_next, child, c)
             next_nodes[n_next, N_COUNT] = level
             copy_row(next_left, n_next, left, p)
@@ -280,11 +267,10 @@ def beam(
             next_row[n_next] = rows
             rows += 1
             n_next += 1
-            if n_next == width:
-                break
         nodes, next_nodes = next_nodes, nodes
         left, next_left = next_left, left
         used, next_used = next_used, used
+        state, next_state = next_state, state
         spent, next_spent = next_spent, spent
         placed, next_placed = next_placed, placed
         row_of, next_row = next_row, row_of
@@ -293,10 +279,10 @@ def beam(
         if level == total:
             costs = np.empty(kept)
             for i in range(kept):
-                costs[i] = spent[i] + _closed(classes, money, nodes[i])
+                costs[i] = spent[i] + closed(classes, money, nodes[i])
             return record[:rows], row_of[np.argsort(costs, kind="mergesort")[:most_ends]], work
         for i in range(kept):
-            cost = spent[i] + _closed(classes, money, nodes[i])
+            cost = spent[i] + closed(classes, money, nodes[i])
             # Where not all can be placed, the most blanks, then their weight, then the cost.
             if level > best_count or (
                 level == best_count
@@ -310,259 +296,9 @@ def beam(
                 copy_row(nodes, n_nodes, nodes, i)
                 copy_row(left, n_nodes, left, i)
                 copy_row(used, n_nodes, used, i)
+                state[n_nodes] = state[i]
                 spent[n_nodes] = spent[i]
                 placed[n_nodes] = placed[i]
                 row_of[n_nodes] = row_of[i]
             n_nodes += 1
     return record[:rows], np.full(1, best_row, np.int32), work
-
-
-@leaf
-def _inside(
-    classes: Ints,
-    near: Ints,
-    lists: Ints,
-    blocks: Ints,
-    metal: Ints,
-    option_index: Ints,
-    options: Ints,
-    money: Floats,
-    weight: Floats,
-    nodes: Ints,
-    left: NDArray[np.int16],
-    i: int,
-    spent: float,
-    placed: float,
-    near_slack: int,
-    bias: float,
-    slack: float,
-    noise: float,
-    found: Ints,
-    child: Ints,
-    c_place: Ints,
-    c_demand: Ints,
-    c_spent: Floats,
-    c_score: Floats,
-    n: int,
-) -> tuple[int, int]:
-    """Write the children of node ``i`` in its own stock item; return how many, and places tried."""
-    cls = wide(nodes[i, N_CLASS])
-    n_demand = left.shape[1]
-    tried = 0
-    for d in range(n_demand):
-        if left[i, d] == 0:
-            continue
-        lo = option_index[cls * n_demand + d, 0]
-        hi = option_index[cls * n_demand + d, 1]
-        for o in range(lo, hi):
-            tried += 1
-            n_found = inside(
-                classes,
-                near,
-                lists,
-                blocks,
-                metal,
-                options,
-                nodes[i],
-                cls,
-                o,
-                near_slack,
-                found,
-            )
-            for f in range(n_found):
-                _place(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
-                c_demand[n] = d
-                c_spent[n] = spent
-                c_score[n] = _score(
-                    classes, money, child[n], spent, placed + weight[d], bias, slack
-                )
-                if noise > 0:
-                    c_score[n] *= 1.0 + noise * np.random.random()
-                n += 1
-    return n, tried
-
-
-@leaf
-def _opened(
-    classes: Ints,
-    near: Ints,
-    lists: Ints,
-    blocks: Ints,
-    metal: Ints,
-    option_index: Ints,
-    options: Ints,
-    money: Floats,
-    weight: Floats,
-    nodes: Ints,
-    left: NDArray[np.int16],
-    i: int,
-    cls: int,
-    spent: float,
-    placed: float,
-    near_slack: int,
-    bias: float,
-    slack: float,
-    noise: float,
-    found: Ints,
-    child: Ints,
-    c_place: Ints,
-    c_demand: Ints,
-    c_spent: Floats,
-    c_score: Floats,
-    n: int,
-) -> tuple[int, int]:
-    """Write the children of node ``i`` in a new item of a class; return how many, and the work."""
-    n_demand = left.shape[1]
-    tried = 0
-    for d in range(n_demand):
-        if left[i, d] == 0:
-            continue
-        lo = option_index[cls * n_demand + d, 0]
-        hi = option_index[cls * n_demand + d, 1]
-        for o in range(lo, hi):
-            tried += 1
-            n_found = section(
-                classes,
-                near,
-                lists,
-                blocks,
-                metal,
-                options,
-                cls,
-                o,
-                wide(classes[cls, C_U1]),
-                near_slack,
-                found,
-                wide(0),
-            )
-            for f in range(n_found):
-                found[f, 0] = OPENED
-                _place(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
-                c_demand[n] = d
-                c_spent[n] = spent
-                c_score[n] = _score(
-                    classes, money, child[n], spent, placed + weight[d], bias, slack
-                )
-                if noise > 0:
-                    c_score[n] *= 1.0 + noise * np.random.random()
-                n += 1
-    return n, tried
-
-
-@leaf
-def _hash(
-    left: NDArray[np.int16],
-    parent: int,
-    demand: int,
-    used: NDArray[np.int16],
-    node: Ints,
-    opened: bool,
-    classes: Ints,
-) -> np.uint64:
-    """Hash of what a child has left, uses, and where its section and strip stand."""
-    key = np.uint64(1469598103934665603)
-    prime = np.uint64(1099511628211)
-    for d in range(left.shape[1]):
-        value = left[parent, d]
-        if d == demand:
-            value -= 1
-        key = (key ^ np.uint64(value + 1)) * prime
-    for s in range(used.shape[1]):
-        value = used[parent, s]
-        if opened and s == classes[node[N_CLASS], C_STOCK]:
-            value += 1
-        key = (key ^ np.uint64(value + 7)) * prime
-    # Where in its strip a node stands is left out: of twins the one with the lower front is kept.
-    for c in (N_CLASS, N_US, N_V1, N_V2):
-        key = (key ^ np.uint64(node[c] + 13)) * prime
-    key ^= key >> np.uint64(29)
-    if key == 0:
-        key = np.uint64(1)
-    return key
-
-
-@leaf
-def _closed(classes: Ints, money: Floats, node: Ints) -> float:
-    """Money for the node's stock item if left now: its value less its end offcut's credit."""
-    cls = wide(node[N_CLASS])
-    rest = classes[cls, C_U2] - node[N_UE] - classes[cls, C_KU]
-    value = money[cls, 0]
-    if classes[cls, C_OFF_FULL] == 1 and rest >= classes[cls, C_OFF_U]:
-        value -= money[cls, 2] * rest * classes[cls, C_V2]
-    return value
-
-
-@leaf
-def _score(
-    classes: Ints,
-    money: Floats,
-    node: Ints,
-    spent: float,
-    placed: float,
-    bias: float,
-    slack: float,
-) -> float:
-    """Money laid out for the stock behind the front, per weight placed; large blanks first."""
-    cls = node[N_CLASS]
-    height = classes[cls, C_V2]
-    front = (node[N_US] - classes[cls, C_U1]) * height
-    front += (node[N_UE] - node[N_US]) * node[N_V1]
-    front += (node[N_UC] - node[N_US]) * (node[N_V2] - node[N_V1])
-    laid = spent + money[cls, 1] * front
-    count = node[N_COUNT] + 1
-    rate = (laid + slack) / placed
-    return rate if bias == 0 else rate * (count / placed) ** bias
-
-
-@leaf
-def _place(
-    classes: Ints,
-    options: Ints,
-    node: Ints,
-    cls: int,
-    o: int,
-    found: Ints,
-    child: Ints,
-    place: Ints,
-) -> None:
-    """Write the child and the placement for option ``o`` at a found position."""
-    a = options[o, 1]
-    mode, u, v, v_end, near_used, us = found
-    for c in range(node.shape[0]):
-        child[c] = node[c]
-    child[N_CLASS] = cls
-    place[P_OPTION] = o
-    place[P_MODE] = mode
-    place[P_CLASS] = cls
-    place[P_U1] = u
-    place[P_V1] = v
-    place[P_U2] = u + a
-    place[P_V2] = v_end
-    if mode == STACKED:
-        child[N_SV] = v_end
-        place[P_U2] = node[N_SE]
-        place[P_US] = node[N_US]
-        place[P_NEAR] = node[N_NEAR]
-        return
-    child[N_SU] = u
-    child[N_SE] = u + a
-    child[N_SV] = v + options[o, 2]
-    child[N_UC] = u + a
-    if mode == BESIDE:
-        child[N_UE] = max(node[N_UE], u + a)
-    elif mode == STRIP:
-        child[N_V1] = v
-        child[N_V2] = v_end
-        child[N_UE] = max(node[N_UE], u + a)
-    else:
-        child[N_US] = us
-        least = 0
-        unripped = v_end == classes[cls, C_FAR] and us == u
-        if classes[cls, C_RIP_SECTION] >= 0 and not unripped:
-            least = max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH])
-        child[N_UE] = max(u + a, us + least)
-        child[N_V1] = v
-        child[N_V2] = v_end
-        child[N_NEAR] = near_used
-    place[P_US] = child[N_US]
-    place[P_NEAR] = child[N_NEAR]

@@ -1,0 +1,262 @@
+"""The children of a node of the beam search: where each blank may go next, and their scores."""
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.solve.kernels.branch import inside, section
+from nester.solve.kernels.columns import (
+    BESIDE,
+    C_FAR,
+    C_KU,
+    C_OFF_FULL,
+    C_OFF_U,
+    C_RIP_SECTION,
+    C_RIP_WIDTH,
+    C_U1,
+    C_U2,
+    C_V2,
+    N_CLASS,
+    N_COUNT,
+    N_NEAR,
+    N_SE,
+    N_SU,
+    N_SV,
+    N_UC,
+    N_UE,
+    N_US,
+    N_V1,
+    N_V2,
+    OPENED,
+    P_CLASS,
+    P_MODE,
+    P_NEAR,
+    P_OPTION,
+    P_U1,
+    P_U2,
+    P_US,
+    P_V1,
+    P_V2,
+    STACKED,
+    STRIP,
+)
+from nester.solve.kernels.jit import leaf, wide
+
+Ints: TypeAlias = NDArray[np.int32]
+Floats: TypeAlias = NDArray[np.float64]
+
+
+@leaf
+def go_on(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    option_index: Ints,
+    options: Ints,
+    money: Floats,
+    weight: Floats,
+    nodes: Ints,
+    left: NDArray[np.int16],
+    i: int,
+    spent: float,
+    placed: float,
+    near_slack: int,
+    bias: float,
+    slack: float,
+    noise: float,
+    found: Ints,
+    child: Ints,
+    c_place: Ints,
+    c_demand: Ints,
+    c_spent: Floats,
+    c_score: Floats,
+    n: int,
+) -> tuple[int, int]:
+    """Write the children of node ``i`` in its own stock item; return how many, and places tried."""
+    cls = wide(nodes[i, N_CLASS])
+    n_demand = left.shape[1]
+    tried = 0
+    for d in range(n_demand):
+        if left[i, d] == 0:
+            continue
+        lo = option_index[cls * n_demand + d, 0]
+        hi = option_index[cls * n_demand + d, 1]
+        for o in range(lo, hi):
+            tried += 1
+            n_found = inside(
+                classes,
+                near,
+                lists,
+                blocks,
+                metal,
+                options,
+                nodes[i],
+                cls,
+                o,
+                near_slack,
+                found,
+            )
+            for f in range(n_found):
+                put(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
+                c_demand[n] = d
+                c_spent[n] = spent
+                c_score[n] = score(classes, money, child[n], spent, placed + weight[d], bias, slack)
+                if noise > 0:
+                    c_score[n] *= 1.0 + noise * np.random.random()
+                n += 1
+    return n, tried
+
+
+@leaf
+def open_new(
+    classes: Ints,
+    near: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    option_index: Ints,
+    options: Ints,
+    money: Floats,
+    weight: Floats,
+    nodes: Ints,
+    left: NDArray[np.int16],
+    i: int,
+    cls: int,
+    spent: float,
+    placed: float,
+    near_slack: int,
+    bias: float,
+    slack: float,
+    noise: float,
+    found: Ints,
+    child: Ints,
+    c_place: Ints,
+    c_demand: Ints,
+    c_spent: Floats,
+    c_score: Floats,
+    n: int,
+) -> tuple[int, int]:
+    """Write the children of node ``i`` in a new item of a class; return how many, and the work."""
+    n_demand = left.shape[1]
+    tried = 0
+    for d in range(n_demand):
+        if left[i, d] == 0:
+            continue
+        lo = option_index[cls * n_demand + d, 0]
+        hi = option_index[cls * n_demand + d, 1]
+        for o in range(lo, hi):
+            tried += 1
+            n_found = section(
+                classes,
+                near,
+                lists,
+                blocks,
+                metal,
+                options,
+                cls,
+                o,
+                wide(classes[cls, C_U1]),
+                near_slack,
+                found,
+                wide(0),
+            )
+            for f in range(n_found):
+                found[f, 0] = OPENED
+                put(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
+                c_demand[n] = d
+                c_spent[n] = spent
+                c_score[n] = score(classes, money, child[n], spent, placed + weight[d], bias, slack)
+                if noise > 0:
+                    c_score[n] *= 1.0 + noise * np.random.random()
+                n += 1
+    return n, tried
+
+
+@leaf
+def closed(classes: Ints, money: Floats, node: Ints) -> float:
+    """Money for the node's stock item if left now: its value less its end offcut's credit."""
+    cls = wide(node[N_CLASS])
+    rest = classes[cls, C_U2] - node[N_UE] - classes[cls, C_KU]
+    value = money[cls, 0]
+    if classes[cls, C_OFF_FULL] == 1 and rest >= classes[cls, C_OFF_U]:
+        value -= money[cls, 2] * rest * classes[cls, C_V2]
+    return value
+
+
+@leaf
+def score(
+    classes: Ints,
+    money: Floats,
+    node: Ints,
+    spent: float,
+    placed: float,
+    bias: float,
+    slack: float,
+) -> float:
+    """Money laid out for the stock behind the front, per weight placed; large blanks first."""
+    cls = node[N_CLASS]
+    height = classes[cls, C_V2]
+    front = (node[N_US] - classes[cls, C_U1]) * height
+    front += (node[N_UE] - node[N_US]) * node[N_V1]
+    front += (node[N_UC] - node[N_US]) * (node[N_V2] - node[N_V1])
+    laid = spent + money[cls, 1] * front
+    count = node[N_COUNT] + 1
+    rate = (laid + slack) / placed
+    return rate if bias == 0 else rate * (count / placed) ** bias
+
+
+@leaf
+def put(
+    classes: Ints,
+    options: Ints,
+    node: Ints,
+    cls: int,
+    o: int,
+    found: Ints,
+    child: Ints,
+    place: Ints,
+) -> None:
+    """Write the child and the placement for option ``o`` at a found position."""
+    a = options[o, 1]
+    mode, u, v, v_end, near_used, us = found
+    for c in range(node.shape[0]):
+        child[c] = node[c]
+    child[N_CLASS] = cls
+    place[P_OPTION] = o
+    place[P_MODE] = mode
+    place[P_CLASS] = cls
+    place[P_U1] = u
+    place[P_V1] = v
+    place[P_U2] = u + a
+    place[P_V2] = v_end
+    if mode == STACKED:
+        child[N_SV] = v_end
+        place[P_U2] = node[N_SE]
+        place[P_US] = node[N_US]
+        place[P_NEAR] = node[N_NEAR]
+        return
+    child[N_SU] = u
+    child[N_SE] = u + a
+    child[N_SV] = v + options[o, 2]
+    child[N_UC] = u + a
+    if mode == BESIDE:
+        child[N_UE] = max(node[N_UE], u + a)
+    elif mode == STRIP:
+        child[N_V1] = v
+        child[N_V2] = v_end
+        child[N_UE] = max(node[N_UE], u + a)
+    else:
+        child[N_US] = us
+        least = 0
+        unripped = v_end == classes[cls, C_FAR] and us == u
+        if classes[cls, C_RIP_SECTION] >= 0 and not unripped:
+            least = max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH])
+        child[N_UE] = max(u + a, us + least)
+        child[N_V1] = v
+        child[N_V2] = v_end
+        child[N_NEAR] = near_used
+    place[P_US] = child[N_US]
+    place[P_NEAR] = child[N_NEAR]
