@@ -44,7 +44,7 @@ DRAWN_MOST = 600
 
 CELLS_A_SECOND = 5e8
 
-CELLS_A_PLACING = 400
+CELLS_A_PLACING = 240
 """Programme cells filled in the time that one placing takes: it shares out search and bound."""
 
 DIVES = 0.2
