@@ -19,6 +19,7 @@ BIASES = (0.0, 0.0, 0.3, 0.6)
 SLACKS = (0.0, 0.1)
 POWERS = (1.0, 1.0, 1.1, 1.25)
 NOISES = (0.0, 0.01, 0.03, 0.1)
+AHEADS = (0, 1, 3, 7)
 
 LEAST_WORK = 2_000
 """Counted for every attempt, so that a run limited by work ends however small its problem is."""
@@ -139,4 +140,5 @@ def _manner(
         leave=bool(rng.random() < 0.05),
         noise=NOISES[rng.integers(len(NOISES))],
         seed=int(rng.integers(2**31)),
+        ahead=AHEADS[rng.integers(len(AHEADS))],
     )

@@ -39,6 +39,7 @@ class Manner:
     near_slack: int = 0
     leave: bool = False
     noise: float = 0.0
+    ahead: int = 1
     seed: int = 0
 
 
@@ -86,6 +87,7 @@ def pack(
         manner.near_slack,
         int(manner.leave),
         manner.noise,
+        manner.ahead,
         manner.seed,
         limit,
         MOST_ENDS,

@@ -10,6 +10,7 @@ from nester.solve.kernels.columns import (
     BESIDE,
     C_FAR,
     C_KU,
+    C_KV,
     C_OFF_FULL,
     C_OFF_U,
     C_RIP_SECTION,
@@ -67,6 +68,7 @@ def go_on(
     bias: float,
     slack: float,
     noise: float,
+    ahead: int,
     found: Ints,
     child: Ints,
     c_place: Ints,
@@ -79,6 +81,7 @@ def go_on(
     cls = wide(nodes[i, N_CLASS])
     n_demand = left.shape[1]
     tried = 0
+    short, narrow = least(option_index, options, left, i, cls)
     for d in range(n_demand):
         if left[i, d] == 0:
             continue
@@ -103,7 +106,18 @@ def go_on(
                 put(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
                 c_demand[n] = d
                 c_spent[n] = spent
-                c_score[n] = score(classes, money, child[n], spent, placed + weight[d], bias, slack)
+                c_score[n] = score(
+                    classes,
+                    money,
+                    child[n],
+                    spent,
+                    placed + weight[d],
+                    bias,
+                    slack,
+                    ahead,
+                    short,
+                    narrow,
+                )
                 if noise > 0:
                     c_score[n] *= 1.0 + noise * np.random.random()
                 n += 1
@@ -131,6 +145,7 @@ def open_new(
     bias: float,
     slack: float,
     noise: float,
+    ahead: int,
     found: Ints,
     child: Ints,
     c_place: Ints,
@@ -142,6 +157,7 @@ def open_new(
     """Write the children of node ``i`` in a new item of a class; return how many, and the work."""
     n_demand = left.shape[1]
     tried = 0
+    short, narrow = least(option_index, options, left, i, cls)
     for d in range(n_demand):
         if left[i, d] == 0:
             continue
@@ -168,11 +184,39 @@ def open_new(
                 put(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
                 c_demand[n] = d
                 c_spent[n] = spent
-                c_score[n] = score(classes, money, child[n], spent, placed + weight[d], bias, slack)
+                c_score[n] = score(
+                    classes,
+                    money,
+                    child[n],
+                    spent,
+                    placed + weight[d],
+                    bias,
+                    slack,
+                    ahead,
+                    short,
+                    narrow,
+                )
                 if noise > 0:
                     c_score[n] *= 1.0 + noise * np.random.random()
                 n += 1
     return n, tried
+
+
+@leaf
+def least(
+    option_index: Ints, options: Ints, left: NDArray[np.int16], i: int, cls: int
+) -> tuple[int, int]:
+    """Return the least length and the least width of a blank that node ``i`` has left."""
+    n_demand = left.shape[1]
+    short, narrow = 1 << 30, 1 << 30
+    for d in range(n_demand):
+        if left[i, d] > 0:
+            for o in range(
+                option_index[cls * n_demand + d, 0], option_index[cls * n_demand + d, 1]
+            ):
+                short = min(short, options[o, 1])
+                narrow = min(narrow, options[o, 2])
+    return short, narrow
 
 
 @leaf
@@ -195,6 +239,9 @@ def score(
     placed: float,
     bias: float,
     slack: float,
+    ahead: int,
+    short: int,
+    narrow: int,
 ) -> float:
     """Money laid out for the stock behind the front, per weight placed; large blanks first."""
     cls = node[N_CLASS]
@@ -203,6 +250,20 @@ def score(
     front += (node[N_UE] - node[N_US]) * node[N_V1]
     front += (node[N_UC] - node[N_US]) * (node[N_V2] - node[N_V1])
     laid = spent + money[cls, 1] * front
+    end, top = wide(classes[cls, C_U2]), wide(classes[cls, C_V2])
+    long = node[N_UE] - node[N_US]
+    ku = wide(classes[cls, C_KU])
+    dead = 0
+    if ahead & 1 and top - node[N_V2] - classes[cls, C_KV] < narrow:
+        dead += long * (top - node[N_V2])
+    if ahead & 2 and node[N_UE] - node[N_UC] - ku < short:
+        dead += (node[N_UE] - node[N_UC]) * (node[N_V2] - node[N_V1])
+    laid += money[cls, 1] * dead
+    rest = end - node[N_UE] - ku
+    if ahead & 4 and rest < short:
+        laid += money[cls, 1] * (end - node[N_UE]) * top
+        if classes[cls, C_OFF_FULL] == 1 and rest >= classes[cls, C_OFF_U]:
+            laid -= money[cls, 2] * rest * top
     count = node[N_COUNT] + 1
     rate = (laid + slack) / placed
     return rate if bias == 0 else rate * (count / placed) ** bias
