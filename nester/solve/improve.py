@@ -19,7 +19,7 @@ BIASES = (0.0, 0.0, 0.3, 0.6)
 SLACKS = (0.0, 0.1)
 POWERS = (1.0, 1.0, 1.1, 1.25)
 NOISES = (0.0, 0.01, 0.03, 0.1)
-AHEADS = (0, 1, 3, 7)
+AHEADS = (0, 0, 1, 3, 7)
 
 LEAST_WORK = 2_000
 """Counted for every attempt, so that a run limited by work ends however small its problem is."""

@@ -29,7 +29,8 @@ class Manner:
     ``width`` nodes are kept a level. ``bias`` > 0 prefers large blanks first, ``slack`` (a share of
     a mean stock item's value) damps the ratio early on. ``open_most`` kinds of new stock are tried
     at a time, in the order given. ``noise`` shakes the comparison. ``near_slack`` cells more are
-    left at crooked edges, so that sections may grow.
+    left at crooked edges, so that sections may grow. ``ahead`` says which leftovers too small for
+    any blank left count at once as spent (``kernels.children.score``).
     """
 
     width: int

@@ -67,7 +67,8 @@ def beam(
     demand, length along u, width along v, first and second block list (-1: none). ``money``
     (n, 3): value, value per cell, credit per cell. ``copies`` per stock item, ``order``: classes in
     the order in which new stock is tried. ``demand``, ``weight`` per demand. ``width``: nodes kept
-    a level. ``leave``: 1 lets a stock item be left while blanks would still fit.
+    a level. ``ahead``: what is looked at for waste to come (``children.score``). ``leave``: 1 lets
+    a stock item be left while blanks would still fit.
 
     Returns placements (rows, P_COLUMNS), each with the row of the one before it; the rows of the
     best ends, by what they cost with only the offcut at the far end credited; and the work done.

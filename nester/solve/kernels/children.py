@@ -243,7 +243,11 @@ def score(
     short: int,
     narrow: int,
 ) -> float:
-    """Money laid out for the stock behind the front, per weight placed; large blanks first."""
+    """Money laid out for the stock behind the front, per weight placed; large blanks first.
+
+    What is too short or too narrow for every blank left is laid out too, as far as ``ahead`` says:
+    1 above the last strip, 2 behind the last blank in its strip, 4 at the end of the stock.
+    """
     cls = node[N_CLASS]
     height = classes[cls, C_V2]
     front = (node[N_US] - classes[cls, C_U1]) * height
