@@ -19,10 +19,14 @@ CELLS_A_STEP = 100_000
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The layouts chosen, None where no choice was found, and its work [programme cells]."""
+    """The layouts chosen, None where no choice was found, and its work [programme cells].
+
+    ``none``: there is no choice, as far as a solver with floating point can tell.
+    """
 
     columns: list[Column] | None
     work: int
+    none: bool = False
 
 
 def choose(
@@ -45,7 +49,7 @@ def choose(
     """
     within = _within_reach(problem, columns, under)
     if within is None:
-        return Chosen(None, CELLS_A_MASTER)
+        return Chosen(None, CELLS_A_MASTER, none=True)
     columns = within
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
@@ -60,7 +64,7 @@ def choose(
     for d, demand in enumerate(problem.demands):
         gives = [c.counts[d] * x for c, x in zip(columns, taken, strict=True) if c.counts[d]]
         if not gives:
-            return Chosen(None, CELLS_A_MASTER)
+            return Chosen(None, CELLS_A_MASTER, none=True)
         model += (pulp.lpSum(gives) >= demand.copies, f"demand{d}")
     for s, item in enumerate(problem.stock):
         uses = [x for c, x in zip(columns, taken, strict=True) if c.stock == s]
@@ -73,8 +77,9 @@ def choose(
     steps = max(0, int(model.solverModel.getInfo().simplex_iteration_count))
     work = CELLS_A_MASTER + steps * CELLS_A_STEP
     values = [x.value() for x in taken]
-    if any(v is None for v in values):
-        return Chosen(None, work)
+    none = model.status == pulp.LpStatusInfeasible
+    if none or any(v is None for v in values):
+        return Chosen(None, work, none)
     chosen: list[Column] = []
     for column, value in zip(columns, values, strict=True):
         chosen.extend([column] * round(value))

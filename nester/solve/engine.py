@@ -8,6 +8,7 @@ import numpy as np
 
 from nester.problem import Problem
 from nester.solve.arrays import arrays
+from nester.solve.barplans import BarPlans
 from nester.solve.bound.area import area_bound
 from nester.solve.bound.colgen import Bounding
 from nester.solve.choose import choose
@@ -15,6 +16,7 @@ from nester.solve.columns import Column
 from nester.solve.correct import fillers, refill
 from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
+from nester.solve.lengths import bar_fillers
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
@@ -65,6 +67,12 @@ CHOICE_NODES = 50
 LAST_RESORT = 30.0
 """Seconds after which it is given up all the same."""
 
+BARS = 0.85
+"""Share of all effort that goes into plans of bars by dives and choices of their own."""
+
+BARS_FROM = 3
+"""The first round that has them: most plans of bars are settled before."""
+
 DIVE_EVERY = 8
 """Rounds without a better plan between dives, where nothing new has settled."""
 
@@ -106,6 +114,7 @@ class Engine:
         self.dived_at = 0
         self.dived = 0
         self.choosing = 0
+        self.barred = 0
 
     @property
     def proven(self) -> bool:
@@ -155,6 +164,10 @@ class Engine:
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         bars = all(item.board for item in self.problem.stock)
         self.sheet_fillers = None if bars else self.fillers
+        self.bars: BarPlans | None = None
+        fill = bar_fillers(self.problem, self.arrays, self.bounding.groups) if bars else None
+        if fill is not None:
+            self.bars = BarPlans(self.problem, fill)
 
     def _rate(self, cls: int) -> float:
         item = self.problem.stock[self.arrays.directions[cls].stock]
@@ -177,8 +190,24 @@ class Engine:
             self.prove(bounding.bound)
             self._keep(bounding)
             self.bound_trend.add(self.priced, self.bound)
-        if self.best.complete:
+        if self.best.complete and self.bars is not None:
+            self._bars(self.bars, pool, seconds_left)
+        elif self.best.complete:
             self._dive()
+
+    def _bars(self, bars: BarPlans, pool: Executor, seconds: float) -> None:
+        """Look for a cheaper plan of bars, where the quick ways have not done."""
+        share = self.barred <= BARS * (self.searched + self.priced)
+        if self.proven or self.rounds < BARS_FROM or not share:
+            return
+        seeds = [hash_seed(self.seed, self.rounds, 100 + i) for i in range(2)]
+        found = bars.round(pool, self.bound, self.best.cost - self.step, seeds, seconds)
+        self.work += found.work
+        self.searched += found.work
+        self.barred += found.work
+        self.prove(found.bound)
+        for made in found.drafts:
+            self._take(made, made.columns)
 
     def _share(self) -> float:
         """Return how much effort goes into the bound for each that goes into plans."""

@@ -1,6 +1,7 @@
 """A linear programme that grows by columns and is solved again from where it stood."""
 
 from collections.abc import Sequence
+from typing import Any
 
 import highspy
 import numpy as np
@@ -43,6 +44,32 @@ class GrowingLp:
             np.array(rows, np.int32),
             np.array([entries[r] for r in rows], np.float64),
         )
+
+    def add_all(self, costs: NDArray[np.float64], entries: NDArray[Any]) -> None:
+        """Add columns, one a row of ``entries``, with no limit above."""
+        rows, places = np.nonzero(entries)
+        starts = np.searchsorted(rows, np.arange(len(entries)))
+        self.highs.addCols(
+            len(entries),
+            costs.astype(np.float64),
+            np.zeros(len(entries)),
+            np.full(len(entries), highspy.kHighsInf),
+            len(rows),
+            starts.astype(np.int32),
+            places.astype(np.int32),
+            entries[rows, places].astype(np.float64),
+        )
+
+    def set_rows(self, lower: NDArray[np.float64], upper: NDArray[np.float64]) -> None:
+        """Give all rows other bounds."""
+        rows = np.arange(len(lower), dtype=np.int32)
+        self.highs.changeRowsBounds(len(rows), rows, lower, np.minimum(upper, highspy.kHighsInf))
+
+    def set_uppers(self, upper: NDArray[np.float64]) -> None:
+        """Give all columns other upper bounds."""
+        columns = np.arange(len(upper), dtype=np.int32)
+        most = np.minimum(upper, highspy.kHighsInf)
+        self.highs.changeColsBounds(len(columns), columns, np.zeros(len(columns)), most)
 
     def set_row(self, row: int, lower: float, upper: float) -> None:
         """Give a row other bounds."""

@@ -9,6 +9,7 @@ from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.engine import Engine
 from nester.solve.kernels.bar import best_bar
+from nester.solve.kernels.bar_list import worthy_bars
 from nester.solve.kernels.room import grown_float, grown_int, grown_one, ranked
 from nester.solve.plate.layouts import Grown, Search
 from nester.solve.plate.pieces import Pieces, Wanted
@@ -22,7 +23,7 @@ def warm_search() -> None:
 
 
 def warm_bounds() -> None:
-    """Price the small board once by every kind of pricing, and a bar."""
+    """Price the small board once by every kind of pricing, and a bar; list its cuttings."""
     problem = _small()
     prices = np.full(len(problem.demands), 10**8, np.int64)
     for budget in BUDGETS[:2]:
@@ -31,6 +32,7 @@ def warm_bounds() -> None:
                 price(prices)
     one = np.ones(1, np.int32)
     best_bar(2, one, np.ones(1, np.int64), one, 0, 1, 1)
+    worthy_bars(2, one, np.ones(1, np.int64), one, 1, 9, 9)
     Filler(problem, 0)(prices, np.ones(len(prices), np.int64))
 
 

@@ -104,3 +104,15 @@ def test_an_integer_programme_with_a_start() -> None:
             given[i] += round(value) * times
     assert (given >= demand).all()
     assert objective < start.sum() - 1
+
+
+def test_all_at_once() -> None:
+    """Columns, rows and limits given together do what one by one they do."""
+    lp = GrowingLp([0.0, 0.0], [INF, INF])
+    lp.add_all(np.array([3.0, 4.0, 5.0]), np.array([[1, 0], [0, 1], [1, 1]]))
+    lp.set_rows(np.array([6.0, 4.0]), np.array([INF, INF]))
+    assert lp.solve()
+    assert lp.objective == pytest.approx(4 * 5 + 2 * 3)
+    lp.set_uppers(np.array([INF, INF, 0.0]))
+    assert lp.solve()
+    assert lp.objective == pytest.approx(6 * 3 + 4 * 4)
