@@ -7,6 +7,7 @@ import numpy as np
 from nester.problem import Demand, Option, Problem, StockItem
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
+from nester.solve.bound.pricing import PlatePricer
 from nester.solve.engine import Engine
 from nester.solve.kernels.bar import best_bar
 from nester.solve.kernels.bar_list import worthy_bars
@@ -26,10 +27,12 @@ def warm_bounds() -> None:
     """Price the small board once by every kind of pricing, and a bar; list its cuttings."""
     problem = _small()
     prices = np.full(len(problem.demands), 10**8, np.int64)
+    found = arrays(problem)
     for budget in BUDGETS[:2]:
-        for pricers in Rung(problem, arrays(problem), groups(problem), budget).pricers:
+        for pricers in Rung(problem, found, groups(problem), budget).pricers:
             for price in pricers:
                 price(prices)
+    PlatePricer(found, 0, problem.stock[0], len(prices), 1)(prices)
     one = np.ones(1, np.int32)
     best_bar(2, one, np.ones(1, np.int64), one, 0, 1, 1)
     worthy_bars(2, one, np.ones(1, np.int64), one, 1, 9, 9)

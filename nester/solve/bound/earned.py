@@ -14,6 +14,9 @@ from nester.solve.arrays import Arrays
 from nester.solve.bound.places import Places
 from nester.solve.kernels import columns as k
 
+_FAR = 2**30
+"""Cells: more than any piece of stock has."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Earned:
@@ -59,6 +62,29 @@ def earned(found: Arrays, cls: int, item: StockItem, tables: Places, least: int)
         kinds[:, kind] = upto[low_u], upto[high_u]
     return Earned(
         sums, low_u, high_u, low_v, high_v, np.array([whole[low_u], whole[high_u]]), kinds
+    )
+
+
+def anywhere(found: Arrays, cls: int, tables: Places, least: int) -> Earned:
+    """Return the tables of a class as if all wood were sound, wherever leftovers lie."""
+    table = found.classes[cls]
+    low_u, high_u = _ends(tables.nu, tables.fine_u, 0, _FAR, int(table[k.C_KU]))
+    low_v, high_v = _ends(tables.nv, tables.fine_v, 0, _FAR, int(table[k.C_KV]))
+    sums = np.arange(high_u[-1] + tables.fine_u + 1)[:, None] * np.arange(
+        high_v[-1] + tables.fine_v + 1
+    )
+    ripped = int(table[k.C_RIP_FIRST]) == 1
+    wide = int(table[k.C_V2]) - (int(found.near[table[k.C_NEAR]]) if ripped else 0)
+    ends = np.array([low_u, high_u])
+    strips = np.maximum(tables.strip_width[tables.kind_class], least)
+    return Earned(
+        sums.astype(np.int32),
+        low_u,
+        high_u,
+        low_v,
+        high_v,
+        ends * np.int32(wide),
+        (ends[:, None, :] * strips[:, None]).astype(np.int32),
     )
 
 

@@ -8,6 +8,7 @@ from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
 from nester.solve.bound.counted import counted_pricer
+from nester.solve.bound.plain import PlainPricer, plain_work
 from nester.solve.bound.pricing import (
     RATIO,
     PlatePricer,
@@ -149,9 +150,14 @@ def _chosen(
         if staged and budget.flaws and not is_plain(found, cls):
             steps = _section_steps(found, cls, item, budget.cells / sharing)
             made.append(SectionPricer(found, cls, item, len(copies), steps))
+            continue
+        share = max(budget.cells, PLATES.cells) / sharing
+        if staged:
+            most, _ = largest_steps(found, cls, item)
+            step = _finest(partial(plain_work, found, cls), share, most)
+            made.append(PlainPricer(found, cls, item, len(copies), step))
         else:
             most = min(largest_steps(found, cls, item))
-            share = max(budget.cells, PLATES.cells) / sharing
             step = _finest(partial(_plate, *plate_size(found, cls)), share, most)
             made.append(PlatePricer(found, cls, item, len(copies), step))
     return tuple(made)

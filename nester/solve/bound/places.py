@@ -33,8 +33,11 @@ class Places:
     fine_v: int
 
 
-def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
-    """Return the tables of a class; a step is ``fine_u`` by ``fine_v`` cells."""
+def places(found: Arrays, cls: int, fine_u: int, fine_v: int, far: int | None = None) -> Places:
+    """Return the tables of a class; a step is ``fine_u`` by ``fine_v`` cells.
+
+    Where ``far`` is given, blanks may lie anywhere that far across: flaws are not looked at.
+    """
     table = found.classes[cls]
     u1, u2, v2 = int(table[k.C_U1]), int(table[k.C_U2]), int(table[k.C_V2])
     ku, kv = int(table[k.C_KU]), int(table[k.C_KV])
@@ -58,6 +61,13 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int) -> Places:
     row_kind = np.full((nv + 1, len(distinct)), -1, np.int32)
     clear = Clear(found, cls, rows, nu, fine_u)
     for w, (width, inside) in enumerate(zip(distinct, _inside(found, rows), strict=True)):
+        if far is not None:
+            fits = low + fine_v * np.arange(nv + 1) + int(width) <= far
+            row_kind[fits & (np.arange(nv + 1) + strip_step[w] <= nv), w] = w
+            member.append(inside)
+            starts.append(np.ones((len(inside), nu), np.uint8))
+            kind_class.append(w)
+            continue
         memo: dict[tuple[int, ...], int] = {}
         patterns = clear.numbered(low, v2 - int(width) + 1, int(width))
         for v in range(nv + 1):

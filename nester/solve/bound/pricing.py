@@ -225,7 +225,7 @@ class SectionPricer:
         self, found: Arrays, cls: int, item: StockItem, demands: int, steps: Sequence[Steps]
     ) -> None:
         self.step = steps[-1][0]
-        self.levels = [_Level(found, cls, item, *each) for each in steps]
+        self.levels = [Level(found, cls, item, *each) for each in steps]
         self.cls = cls
         self.found = found
         self.demands = demands
@@ -291,7 +291,7 @@ class SectionPricer:
         return int(reached[-1]), came, work
 
 
-class _Level:
+class Level:
     """Section pricing at one size of steps; its tables are made when they are first read."""
 
     def __init__(self, found: Arrays, cls: int, item: StockItem, fine_u: int, fine_v: int) -> None:
@@ -381,34 +381,39 @@ class _Level:
             elif us < -1:
                 ue = -2 - us
             else:
-                placed = section_walk(
-                    us,
-                    ue,
-                    t.nv,
-                    t.row_kind,
-                    t.strip_step,
-                    t.kind_first,
-                    t.member,
-                    t.starts,
-                    t.news,
-                    t.step_u,
-                    prices[t.owner],
-                    t.first_v,
-                    self.credit,
-                    *self.off,
-                    t.fine_u,
-                    t.fine_v,
-                    self.kerf,
-                    self.earned.sums,
-                    self.earned.low_u,
-                    self.earned.high_u,
-                    self.earned.low_v,
-                    self.earned.high_v,
-                    self.earned.kinds,
-                )
-                sections.append(placed)
+                sections.append(self.walked(prices, us, ue))
                 ue = us
         return Sketch(self.cls, *self.steps, tuple(sections[::-1]))
+
+    def walked(self, prices: NDArray[np.int64], us: int, ue: int) -> NDArray[np.int32]:
+        """Return the blanks of a best section."""
+        t = self.tables
+        placed: NDArray[np.int32] = section_walk(
+            us,
+            ue,
+            t.nv,
+            t.row_kind,
+            t.strip_step,
+            t.kind_first,
+            t.member,
+            t.starts,
+            t.news,
+            t.step_u,
+            prices[t.owner],
+            t.first_v,
+            self.credit,
+            *self.off,
+            t.fine_u,
+            t.fine_v,
+            self.kerf,
+            self.earned.sums,
+            self.earned.low_u,
+            self.earned.high_u,
+            self.earned.low_v,
+            self.earned.high_v,
+            self.earned.kinds,
+        )
+        return placed
 
 
 def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
