@@ -1,11 +1,12 @@
-"""Diving for bars: a plan within a given cost, with a few second choices on the way.
+"""Diving: a plan within a given cost, with a few second choices on the way.
 
 Layouts that the master programme takes most of are cut out one by one, and what is left is priced
 anew (Sadykov, Vanderbeck, Pessoa, Tahiri and Uchoa 2019, "Primal heuristics for branch and price",
 INFORMS J. on Computing 31(2), 251-267). Where what is left cannot be had for what is left to spend,
 the way goes back to the last choice, and takes the second best there a few times (limited
-discrepancy: Harvey and Ginsberg 1995, IJCAI, 607-615). Bars are priced exactly, so a proposal is a
-layout; and a master need be solved no further than to show that there is enough to spend.
+discrepancy: Harvey and Ginsberg 1995, IJCAI, 607-615). What is proposed can be cut as
+it is, on bars and on plain sheets; and a master need be solved no further than to show that there
+is enough to spend.
 """
 
 from collections.abc import Sequence
@@ -15,10 +16,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem
-from nester.solve.dive import Proposal
-from nester.solve.lengths import BarFillers
 from nester.solve.lp import CELLS_A_MASTER, GrowingLp
+from nester.solve.makers import Makers
 from nester.solve.plans import Draft
+from nester.solve.proposal import Proposal
 
 MISSING = 100.0
 """What a blank left out costs the master, in pieces of the dearest stock."""
@@ -35,15 +36,6 @@ class Settled:
 
     proposals: tuple[Proposal, ...]
     prices: NDArray[np.int64]
-    work: int
-
-
-@dataclass(frozen=True, slots=True)
-class Delved:
-    """A plan, None where none was found; the layouts thought of on the way, and the work."""
-
-    draft: Draft | None
-    proposals: tuple[Proposal, ...]
     work: int
 
 
@@ -79,73 +71,101 @@ class _Place:
     tried: int = 0
 
 
-def settle(problem: Problem, bars: BarFillers, proposals: Sequence[Proposal]) -> Settled:
+def settle(problem: Problem, makers: Makers, proposals: Sequence[Proposal]) -> Settled:
     """Solve the master programme of a problem to the end."""
-    master = _Master(problem, bars, proposals)
+    master = _Master(problem, makers, proposals)
     master.within(master.wanted, master.counts, None)
     return Settled(tuple(master.proposals), master.prices(), master.work)
 
 
-def delve(
-    problem: Problem,
-    bars: BarFillers,
-    proposals: Sequence[Proposal],
-    most: int | None,
-    work: int,
-    seed: int,
-    manner: Manner,
-) -> Delved:
-    """Look for a plan that costs no more than ``most`` [ticks].
+class Delve:
+    """Looks for a plan that costs no more than ``most`` [ticks], from layouts that are known.
 
-    Where that is not said each master is solved to the end, and the first way down is taken. It is
-    given up after so much ``work`` [programme cells].
+    Where that is not said each master is solved to the end, and the first way down is taken.
     """
-    rng = np.random.default_rng(seed)
-    master = _Master(problem, bars, proposals, manner.priced)
-    first = _Place(master.wanted, master.counts, 0, (), manner.seconds)
-    made: tuple[int, ...] | None = None
-    nodes = manner.nodes
-    way = [first] if _goes_on(master, first, most, rng, manner.shake) else []
-    while way and nodes > 0 and master.work < work:
-        here = way[-1]
-        if not here.left.any():
-            made = here.made
-            break
-        if here.tried >= len(here.choices) or here.tried > here.seconds:
-            way.pop()
-            continue
-        chosen, seconds = here.choices[here.tried], here.seconds - here.tried
-        here.tried += 1
-        nodes -= 1
-        there = _Place(here.left, here.copies.copy(), here.spent, here.made, seconds)
-        master.cut(there, chosen, 1)
-        if _goes_on(master, there, most, rng, manner.shake):
-            way.append(there)
-    found: Draft | None = None
-    if made is not None:
-        cut = (master.proposals[i] for i in made)
-        found = bars.plan(problem, ((p.group, p.counts) for p in cut))
-    return Delved(found, tuple(master.proposals[len(proposals) :]), master.work)
 
+    def __init__(
+        self,
+        problem: Problem,
+        makers: Makers,
+        proposals: Sequence[Proposal],
+        most: int | None,
+        seed: int,
+        manner: Manner,
+    ) -> None:
+        self.problem, self.makers, self.most, self.manner = problem, makers, most, manner
+        self.rng = np.random.default_rng(seed)
+        self.master = _Master(problem, makers, proposals, manner.priced)
+        self.told = len(self.master.proposals)
+        wanted, counts = self.master.wanted, self.master.counts
+        self.next: _Place | None = _Place(wanted, counts, 0, (), manner.seconds)
+        self.way: list[_Place] = []
+        self.nodes = manner.nodes
+        self.ended = False
+        self.draft: Draft | None = None
+        """The plan found, if any."""
 
-def _goes_on(
-    master: "_Master", place: _Place, most: int | None, rng: np.random.Generator, shake: float
-) -> bool:
-    """Cut what the master takes whole, and note what to go on with; False at a dead end."""
-    while place.left.any():
-        room = None if most is None else (most - place.spent) / master.scale
-        if not master.within(place.left, place.copies, room):
-            return False
-        values = master.taken()
-        whole = np.floor(values + TINY).astype(np.int64)
-        if not whole.any():
-            shaken = values * rng.uniform(1 - shake, 1, len(values))
-            order = [int(i) for i in np.argsort(-shaken, kind="stable")[: place.seconds + 1]]
-            place.choices = tuple(i for i in order if values[i] > 1e-4)
-            return bool(place.choices)
-        for i in np.flatnonzero(whole):
-            master.cut(place, int(i), int(whole[i]))
-    return most is None or place.spent <= most
+    def run(self, work: int) -> int:
+        """Go on for about so much work [programme cells], or to the end; return the work done."""
+        start = self.master.work
+        limit = start + work
+        while not self.ended and self.master.work < limit:
+            if self.next is not None:
+                on = self._goes_on(self.next, limit)
+                if on is None:
+                    break
+                if on:
+                    self.way.append(self.next)
+                self.next = None
+            self._choose()
+        return self.master.work - start
+
+    def news(self) -> list[Proposal]:
+        """Return the layouts thought of since they were last told."""
+        made = self.master.proposals[self.told :]
+        self.told = len(self.master.proposals)
+        return made
+
+    def _choose(self) -> None:
+        """Take the best choice not tried, where there is one, back on the way if need be."""
+        while self.way and self.nodes > 0:
+            here = self.way[-1]
+            if not here.left.any():
+                cut = (self.master.proposals[i] for i in here.made)
+                self.draft = self.makers.plan(self.problem, cut)
+                break
+            if here.tried >= len(here.choices) or here.tried > here.seconds:
+                self.way.pop()
+                continue
+            chosen, seconds = here.choices[here.tried], here.seconds - here.tried
+            here.tried += 1
+            self.nodes -= 1
+            self.next = _Place(here.left, here.copies.copy(), here.spent, here.made, seconds)
+            self.master.cut(self.next, chosen, 1)
+            return
+        self.ended = True
+
+    def _goes_on(self, place: _Place, limit: int) -> bool | None:
+        """Cut what the master takes whole, and note what to go on with.
+
+        False at a dead end, None where the work is done for now.
+        """
+        master, most = self.master, self.most
+        while place.left.any():
+            room = None if most is None else (most - place.spent) / master.scale
+            within = master.within(place.left, place.copies, room, limit)
+            if not within:
+                return within
+            values = master.taken()
+            whole = np.floor(values + TINY).astype(np.int64)
+            if not whole.any():
+                shaken = values * self.rng.uniform(1 - self.manner.shake, 1, len(values))
+                order = np.argsort(-shaken, kind="stable")[: place.seconds + 1]
+                place.choices = tuple(int(i) for i in order if values[i] > 1e-4)
+                return bool(place.choices)
+            for i in np.flatnonzero(whole):
+                master.cut(place, int(i), int(whole[i]))
+        return most is None or place.spent <= most
 
 
 class _Master:
@@ -154,15 +174,15 @@ class _Master:
     def __init__(
         self,
         problem: Problem,
-        bars: BarFillers,
+        makers: Makers,
         proposals: Sequence[Proposal],
         grows: bool = True,
     ) -> None:
-        self.bars = bars
+        self.makers = makers
         self.grows = grows
         self.work = 0
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)
-        self.counts = np.array([sum(problem.stock[s].count for s in g) for g in bars.groups])
+        self.counts = np.array([sum(problem.stock[s].count for s in g) for g in makers.groups])
         self.scale = float(max(item.value for item in problem.stock)) or 1.0
         n = self.n = len(self.wanted)
         self.lp = GrowingLp(
@@ -196,11 +216,15 @@ class _Master:
         return len(fresh)
 
     def within(
-        self, left: NDArray[np.int64], copies: NDArray[np.int64], room: float | None
-    ) -> bool:
+        self,
+        left: NDArray[np.int64],
+        copies: NDArray[np.int64],
+        room: float | None,
+        limit: int | None = None,
+    ) -> bool | None:
         """Solve for what is left, until no more than ``room`` is spent; whether that can be.
 
-        Without a ``room`` it is solved to the end.
+        Without a ``room`` it is solved to the end. None where so much work has been done first.
         """
         whole = np.concatenate([left, np.zeros(len(copies))])
         most = np.concatenate([np.full(self.n, np.inf), copies])
@@ -214,6 +238,8 @@ class _Master:
                 return True
             if not self.grows:
                 return False
+            if limit is not None and self.work >= limit:
+                return None
             fresh, proven = self._priced(left, copies, room)
             if proven or not self._add(fresh):
                 return room is None
@@ -246,24 +272,24 @@ class _Master:
         prices = self.prices()
         made: list[Proposal] = []
         saved, steepest = 0.0, 0.0
-        for g, fill in enumerate(self.bars.fill):
+        for g, make in enumerate(self.makers.make):
             if copies[g] == 0:
                 continue
             rest = left
             for k in range(AT_ONCE):
-                priced = fill.pricer(prices, 0, rest)
+                priced = make.price(prices, rest)
                 self.work += priced.work
-                value = fill.item.value
+                value = make.item.value
                 if k == 0:
                     gain = max(0.0, (priced.value - value) / self.scale)
                     saved += gain * float(copies[g])
-                    steepest = max(steepest, gain * self.scale / self.bars.cheapest[g])
-                counts = priced.counts.astype(np.int64)
+                    steepest = max(steepest, gain * self.scale / self.makers.cheapest[g])
+                counts = priced.counts
                 cost = value - priced.credit
                 spent = float(duals[: self.n] @ counts) + float(duals[self.n + g])
                 if not counts.any() or cost / self.scale - spent > -1e-9:
                     break
-                made.append(Proposal(g, counts, cost))
+                made.append(Proposal(g, counts, cost, priced.row))
                 rest = rest - counts
                 if not rest.any():
                     break

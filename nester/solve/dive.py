@@ -20,6 +20,7 @@ from nester.solve.correct import CELLS_A_PLACING, FEW_SUMS, FILLING, Fillers
 from nester.solve.lp import GrowingLp
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
+from nester.solve.proposal import Proposal
 
 WIDTH = 60
 """Nodes a level where one proposal is packed."""
@@ -38,15 +39,6 @@ NEVER = 1e3
 
 REST_WIDTH = 200
 """Nodes a level where the rest is packed at the end."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Proposal:
-    """Blanks of one piece of a group of like stock, and what that costs [ticks]."""
-
-    group: int
-    counts: NDArray[np.int64]
-    cost: int
 
 
 @dataclass(frozen=True, slots=True)

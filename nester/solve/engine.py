@@ -8,18 +8,19 @@ import numpy as np
 
 from nester.problem import Problem
 from nester.solve.arrays import arrays
-from nester.solve.barplans import BarPlans
 from nester.solve.bound.area import area_bound
 from nester.solve.bound.colgen import Bounding
+from nester.solve.cheaper import Cheaper
 from nester.solve.choose import choose
 from nester.solve.columns import Column
 from nester.solve.correct import fillers, refill
 from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
-from nester.solve.lengths import bar_fillers
+from nester.solve.lengths import bar_makers
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
+from nester.solve.sheetmaker import sheet_makers
 from nester.solve.starts import starts
 from nester.solve.trend import Trend
 
@@ -70,8 +71,11 @@ LAST_RESORT = 30.0
 BARS = 0.85
 """Share of all effort that goes into plans of bars by dives and choices of their own."""
 
-BARS_FROM = 3
-"""The first round that has them: most plans of bars are settled before."""
+SHEETS = 0.75
+"""The same for plans of plain sheets."""
+
+CHEAPER_FROM = 3
+"""The first round that has them: many plans are settled before."""
 
 DIVE_EVERY = 8
 """Rounds without a better plan between dives, where nothing new has settled."""
@@ -114,7 +118,7 @@ class Engine:
         self.dived_at = 0
         self.dived = 0
         self.choosing = 0
-        self.barred = 0
+        self.made_cheaper = 0
 
     @property
     def proven(self) -> bool:
@@ -164,10 +168,9 @@ class Engine:
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         bars = all(item.board for item in self.problem.stock)
         self.sheet_fillers = None if bars else self.fillers
-        self.bars: BarPlans | None = None
-        fill = bar_fillers(self.problem, self.arrays, self.bounding.groups) if bars else None
-        if fill is not None:
-            self.bars = BarPlans(self.problem, fill)
+        make = bar_makers if bars else sheet_makers
+        makers = make(self.problem, self.arrays, self.bounding.groups)
+        self.cheaper = None if makers is None else Cheaper(self.problem, makers)
 
     def _rate(self, cls: int) -> float:
         item = self.problem.stock[self.arrays.directions[cls].stock]
@@ -190,21 +193,26 @@ class Engine:
             self.prove(bounding.bound)
             self._keep(bounding)
             self.bound_trend.add(self.priced, self.bound)
-        if self.best.complete and self.bars is not None:
-            self._bars(self.bars, pool, seconds_left)
-        elif self.best.complete:
+        if self.best.complete and (self.cheaper is None or not self.cheaper.bars):
             self._dive()
+        if self.best.complete and self.cheaper is not None:
+            self._cheaper(self.cheaper, pool, seconds_left)
 
-    def _bars(self, bars: BarPlans, pool: Executor, seconds: float) -> None:
-        """Look for a cheaper plan of bars, where the quick ways have not done."""
-        share = self.barred <= BARS * (self.searched + self.priced)
-        if self.proven or self.rounds < BARS_FROM or not share:
+    def _cheaper(self, cheaper: Cheaper, pool: Executor, seconds: float) -> None:
+        """Look for a cheaper plan of bars or plain sheets, where the quick ways have not done."""
+        if not cheaper.bars and self.bounding.settled:
+            cheaper.begin(self.bounding.proposals)
+        elif not cheaper.bars:
+            return
+        most = BARS if cheaper.bars else SHEETS
+        share = self.made_cheaper <= most * (self.searched + self.priced)
+        if self.proven or self.rounds < CHEAPER_FROM or not share:
             return
         seeds = [hash_seed(self.seed, self.rounds, 100 + i) for i in range(2)]
-        found = bars.round(pool, self.bound, self.best.cost - self.step, seeds, seconds)
+        found = cheaper.round(pool, self.bound, self.best.cost - self.step, seeds, seconds)
         self.work += found.work
         self.searched += found.work
-        self.barred += found.work
+        self.made_cheaper += found.work
         self.prove(found.bound)
         for made in found.drafts:
             self._take(made, made.columns)

@@ -1,7 +1,6 @@
 """Layouts of plain bars, blanks end to end, none more often than it is wanted."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -11,7 +10,7 @@ from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
 from nester.solve.columns import Column, column
-from nester.solve.plans import Draft, draft
+from nester.solve.makers import Made, Makers
 from nester.solve.rows import Blank, Row, blanks, clear_of_metal, sawable, shown, usable
 
 
@@ -43,8 +42,16 @@ class BarFiller:
             return None, priced.work
         return self.layout(priced.counts), priced.work
 
-    def layout(self, counts: NDArray[Any]) -> Column | None:
-        """Return the layout that holds so many of each blank; None where it cannot be sawn."""
+    def price(self, prices: NDArray[np.int64], wanted: NDArray[np.int64]) -> Made:
+        """Return what is worth most at prices [ticks]: exact."""
+        priced = self.pricer(prices, 0, wanted)
+        return Made(priced.value, priced.counts.astype(np.int64), priced.credit, priced.work)
+
+    def layout(self, counts: NDArray[Any], row: Row | None = None) -> Column | None:
+        """Return the layout that holds so many of each blank; None where it cannot be sawn.
+
+        The blanks lie end to end, so no ``row`` need be told.
+        """
         item = self.item
         low = int(item.near[0])
         at = item.x0
@@ -55,12 +62,12 @@ class BarFiller:
             for _ in range(int(counts[demand])):
                 pieces.append((at, at + option.length, blank))
                 at += option.length + item.kx
-        row = Row("x", tuple(pieces))
-        if not sawable(row, usable(item), item) or not clear_of_metal(row, item):
+        made = Row("x", tuple(pieces))
+        if not sawable(made, usable(item), item) or not clear_of_metal(made, item):
             return None
-        if any(shown(item.options[o], box, item) is None for o, box in blanks(row, usable(item))):
+        if any(shown(item.options[o], box, item) is None for o, box in blanks(made, usable(item))):
             return None
-        return column(self.problem, self.stock, row)
+        return column(self.problem, self.stock, made)
 
 
 def bar_filler(problem: Problem, found: Arrays, stock: int) -> BarFiller | None:
@@ -81,45 +88,12 @@ def bar_filler(problem: Problem, found: Arrays, stock: int) -> BarFiller | None:
     return BarFiller(problem, found, classes[0])
 
 
-class BarFillers:
-    """Fills each group of like bars."""
-
-    def __init__(self, groups: Sequence[tuple[int, ...]], fill: Sequence[BarFiller]) -> None:
-        self.groups = tuple(groups)
-        self.fill = tuple(fill)
-        nothing = np.zeros(fill[0].pricer.demands if fill else 0, np.int64)
-        # A bar that comes back whole, credit and all.
-        self.cheapest = [max(1, f.item.value - f.pricer(nothing).value) for f in fill]
-        """What a piece of each group costs at the least [ticks]."""
-
-    def plan(self, problem: Problem, cut: Iterable[tuple[int, NDArray[np.int64]]]) -> Draft | None:
-        """Return the plan that cuts these counts of blanks, each from a piece of a group.
-
-        What is not wanted any more is not cut; None where one cannot be sawn, or stock runs out.
-        """
-        left = np.array([d.copies for d in problem.demands], np.int64)
-        free = [[s for s in g for _ in range(problem.stock[s].count)] for g in self.groups]
-        columns: list[Column] = []
-        for group, most in cut:
-            counts = np.minimum(most, left)
-            if not counts.any():
-                continue
-            layout = self.fill[group].layout(counts)
-            if layout is None or not free[group]:
-                return None
-            left -= counts
-            columns.append(replace(layout, stock=free[group].pop(0)))
-        return draft(problem, columns)
-
-
-def bar_fillers(
-    problem: Problem, found: Arrays, groups: Sequence[tuple[int, ...]]
-) -> BarFillers | None:
-    """Return what fills the stock, None where it is not all bars that are crosscut and no more."""
+def bar_makers(problem: Problem, found: Arrays, groups: Sequence[tuple[int, ...]]) -> Makers | None:
+    """Return makers of all stock, None where it is not all bars that are crosscut and no more."""
     fill: list[BarFiller] = []
     for group in groups:
         one = bar_filler(problem, found, group[0])
         if one is None:
             return None
         fill.append(one)
-    return BarFillers(groups, fill) if fill else None
+    return Makers(groups, fill, len(problem.demands)) if fill else None

@@ -105,7 +105,7 @@ class Filler:
         piece = self._piece(how, xs, ys, down_x, down_y, rows, left)
         if piece is None:
             return None, work
-        row = self._row(piece)
+        row = self.row(piece)
         if not sawable(row, usable(self.item), self.item):
             return None, work
         return column(self.problem, self.stock, row), work
@@ -140,11 +140,12 @@ class Filler:
                 one, two = cut(where, j), cut(int(down_x[xs[i] - xs[where]]), j)
             else:
                 one, two = cut(i, where), cut(i, int(down_y[ys[j] - ys[where]]))
-            return self._joined("x" if kind == 1 else "y", one, two)
+            return self.joined("x" if kind == 1 else "y", one, two)
 
         return cut(len(xs) - 1, len(ys) - 1)
 
-    def _joined(self, axis: str, one: Piece | None, two: Piece | None) -> Piece | None:
+    def joined(self, axis: str, one: Piece | None, two: Piece | None) -> Piece | None:
+        """Return two pieces one after the other along an axis; the other where one is none."""
         if one is None or two is None:
             return one or two
         inside = [p for each in (one, two) for p in (each.inside if each.axis == axis else (each,))]
@@ -154,7 +155,8 @@ class Filler:
         width = one.width + self.item.ky + two.width
         return Piece("y", max(one.length, two.length), width, -1, tuple(inside))
 
-    def _row(self, piece: Piece) -> Row:
+    def row(self, piece: Piece) -> Row:
+        """Return a piece as a row from the corner of the sheet."""
         x1, y1, x2, y2 = usable(self.item)
         if not piece.axis:
             piece = Piece("x", piece.length, piece.width, -1, (piece,))

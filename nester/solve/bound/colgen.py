@@ -28,8 +28,8 @@ from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.pricing import Priced, Pricer
 from nester.solve.columns import Column, column
-from nester.solve.dive import Proposal
 from nester.solve.lp import GrowingLp
+from nester.solve.proposal import Proposal
 
 SMOOTHING = 0.5
 SETTLED = 5e-4

@@ -14,7 +14,7 @@ from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows
 from nester.solve.bound.pricing import Priced, is_plain, plate_size
 from nester.solve.kernels import columns as k
-from nester.solve.plate.best import best_plate
+from nester.solve.plate.best import Best, best_plate
 from nester.solve.plate.pieces import Pieces, Wanted
 
 BUDGET = 10_000_000
@@ -34,7 +34,7 @@ FINE = 2**24
 
 
 def counted_pricer(
-    found: Arrays, cls: int, item: StockItem, copies: Sequence[int]
+    found: Arrays, cls: int, item: StockItem, copies: Sequence[int], budget: int | None = None
 ) -> "CountedPricer | None":
     """Return what prices a plain sheet whose leftovers earn nothing; None for others.
 
@@ -42,7 +42,7 @@ def counted_pricer(
     """
     if item.board or item.cell_credit > 0 or not is_plain(found, cls):
         return None
-    pricer = CountedPricer(found, cls, copies)
+    pricer = CountedPricer(found, cls, copies, budget)
     return pricer if pricer.table_work <= MOST_TABLE else None
 
 
@@ -51,7 +51,10 @@ class CountedPricer:
 
     step = 1
 
-    def __init__(self, found: Arrays, cls: int, copies: Sequence[int]) -> None:
+    def __init__(
+        self, found: Arrays, cls: int, copies: Sequence[int], budget: int | None = None
+    ) -> None:
+        self.budget = BUDGET if budget is None else budget
         table = found.classes[cls]
         rows = option_rows(found, cls)
         self.nx, self.ny = plate_size(found, cls)
@@ -60,7 +63,7 @@ class CountedPricer:
             way = int(length) + int(table[k.C_KU]), int(width) + int(table[k.C_KV])
             self.ways.setdefault(int(demand), []).append(way)
         self.copies = np.array(copies, np.int64)
-        self.work = CELLS_A_PAIR * BUDGET
+        self.work = CELLS_A_PAIR * self.budget
 
     @property
     def table_work(self) -> int:
@@ -74,20 +77,32 @@ class CountedPricer:
         least: int = 0,
         wanted: NDArray[np.int64] | None = None,
     ) -> Priced:
-        copies = self.copies if wanted is None else np.minimum(wanted, self.copies)
-        part = max(1, int(prices.max(initial=0)) // FINE)
-        demands = list(self.ways)
-        wants = [
-            Wanted(tuple(self.ways[d]), -(-int(prices[d]) // part), int(copies[d])) for d in demands
-        ]
-        found = best_plate(self.nx, self.ny, wants, lambda work: work < BUDGET, MOST, least // part)
+        best, part = self.best(prices, least, wanted)
         counts = np.zeros(len(prices), np.int32)
-        counts[demands] = found.counts
+        counts[list(self.ways)] = best.counts
         worth = int(counts.astype(np.int64) @ prices)
         return Priced(
-            max(found.bound * part, worth, least),
+            max(best.bound * part, worth, least),
             counts,
             0,
-            CELLS_A_PAIR * found.work,
+            CELLS_A_PAIR * best.work,
             found=worth > least,
         )
+
+    def best(
+        self, prices: NDArray[np.int64], least: int, wanted: NDArray[np.int64] | None
+    ) -> tuple[Best, int]:
+        """Return the best layout and how many ticks its values are told in.
+
+        Its counts, and the blanks of its row, count into ``ways``.
+        """
+        copies = self.copies if wanted is None else np.minimum(wanted, self.copies)
+        part = max(1, int(prices.max(initial=0)) // FINE)
+        wants = [
+            Wanted(tuple(way), -(-int(prices[d]) // part), int(copies[d]))
+            for d, way in self.ways.items()
+        ]
+        return best_plate(self.nx, self.ny, wants, self._goes_on, MOST, least // part), part
+
+    def _goes_on(self, work: int) -> bool:
+        return work < self.budget

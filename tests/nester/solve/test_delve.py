@@ -1,5 +1,6 @@
 """Diving for bars: plans within a cost that is given."""
 
+from collections.abc import Sequence
 from random import Random
 
 import numpy as np
@@ -7,9 +8,11 @@ import numpy as np
 from nester.problem import Problem, build
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import groups
-from nester.solve.delve import Manner, delve, settle
-from nester.solve.dive import Proposal
-from nester.solve.lengths import BarFillers, bar_fillers
+from nester.solve.delve import Delve, Manner, settle
+from nester.solve.lengths import bar_makers
+from nester.solve.makers import Makers
+from nester.solve.plans import Draft
+from nester.solve.proposal import Proposal
 from tests.bench.plates import bars_job
 from tests.nester.maker import board, part, read, shop
 
@@ -17,11 +20,26 @@ PLAIN = {"surface": "S4S", "ends": "square", "edges": "straight"}
 MUCH = 10**10
 
 
-def bars(problem: Problem) -> BarFillers:
+def bars(problem: Problem) -> Makers:
     """Return what fills the boards of a problem."""
-    found = bar_fillers(problem, arrays(problem), groups(problem))
+    found = bar_makers(problem, arrays(problem), groups(problem))
     assert found is not None
     return found
+
+
+def delve(
+    problem: Problem,
+    makers: Makers,
+    known: Sequence[Proposal],
+    most: int | None,
+    manner: Manner,
+    seed: int = 0,
+) -> Draft | None:
+    """Return what a dive comes to."""
+    dive = Delve(problem, makers, known, most, seed, manner)
+    assert dive.run(MUCH) > 0
+    assert dive.ended
+    return dive.draft
 
 
 def triplets(seed: int, boards: int) -> Problem:
@@ -45,14 +63,14 @@ def test_boards_without_waste_are_found() -> None:
         settled = settle(problem, fill, ())
         known = list(settled.proposals)
         for i in range(6):
-            found = delve(problem, fill, known, 40 * value, MUCH, i, Manner(nodes=200))
-            assert found.work > 0
-            if found.draft is not None:
+            dive = Delve(problem, fill, known, 40 * value, i, Manner(nodes=200))
+            assert dive.run(MUCH) > 0
+            known += dive.news()
+            if dive.draft is not None:
                 break
-            known += found.proposals
-        assert found.draft is not None
-        assert found.draft.complete
-        assert found.draft.cost == 40 * value
+        assert dive.draft is not None
+        assert dive.draft.complete
+        assert dive.draft.cost == 40 * value
 
 
 def test_what_cannot_be_had_is_not_found() -> None:
@@ -61,8 +79,8 @@ def test_what_cannot_be_had_is_not_found() -> None:
     problem = build(project.parts, stock, project.shop)
     value = problem.stock[0].value
     fill = bars(problem)
-    assert delve(problem, fill, (), 2 * value, MUCH, 0, Manner()).draft is None
-    found = delve(problem, fill, (), 3 * value, MUCH, 0, Manner()).draft
+    assert delve(problem, fill, (), 2 * value, Manner()) is None
+    found = delve(problem, fill, (), 3 * value, Manner())
     assert found is not None
     assert found.complete
 
@@ -85,20 +103,42 @@ def test_few_pieces_of_the_cheap_stock() -> None:
     fill = bars(problem)
     prices = {item.count: item.value for item in problem.stock}
     most = prices[1] + 2 * prices[9]
-    found = delve(problem, fill, (), most, MUCH, 0, Manner()).draft
+    found = delve(problem, fill, (), most, Manner())
     assert found is not None
     assert found.complete
     assert found.cost == most
-    assert delve(problem, fill, (), most - 1, MUCH, 0, Manner()).draft is None
+    assert delve(problem, fill, (), most - 1, Manner()) is None
 
 
 def test_a_dive_is_given_up() -> None:
-    """After no node, or no work, there is no plan."""
+    """After no node there is no plan."""
     problem = triplets(3, 6)
-    value = problem.stock[0].value
+    most = 6 * problem.stock[0].value
+    assert delve(problem, bars(problem), (), most, Manner(nodes=0)) is None
+
+
+def test_a_dive_goes_on_where_it_stood() -> None:
+    """Bit by bit it comes to the same plan as at one go, and tells each layout once."""
+    problem = triplets(1, 40)
+    most = 40 * problem.stock[0].value
     fill = bars(problem)
-    assert delve(problem, fill, (), 6 * value, MUCH, 0, Manner(nodes=0)).draft is None
-    assert delve(problem, fill, (), 6 * value, 0, 0, Manner()).draft is None
+    found = 0
+    for seed in range(6):
+        whole, parts = (Delve(problem, fill, (), most, seed, Manner()) for _ in range(2))
+        whole.run(MUCH)
+        rounds, told = 0, 0
+        while not parts.ended:
+            assert parts.run(3_000_000) > 0
+            told += len(parts.news())
+            rounds += 1
+        assert rounds > 3
+        assert told == len(whole.news())
+        made = [d and [c.counts for c in d.columns] for d in (whole.draft, parts.draft)]
+        assert made[0] == made[1]
+        found += made[0] is not None
+        if found:
+            break
+    assert found
 
 
 def test_without_pricing_only_what_is_known_is_cut() -> None:
@@ -109,5 +149,5 @@ def test_without_pricing_only_what_is_known_is_cut() -> None:
     fill = bars(problem)
     closed = Manner(priced=False)
     pair, lone = (Proposal(0, np.array(counts), value) for counts in ((1, 1), (0, 2)))
-    assert delve(problem, fill, [pair], 3 * value, MUCH, 0, closed).draft is not None
-    assert delve(problem, fill, [lone], 3 * value, MUCH, 0, closed).draft is None
+    assert delve(problem, fill, [pair], 3 * value, closed) is not None
+    assert delve(problem, fill, [lone], 3 * value, closed) is None

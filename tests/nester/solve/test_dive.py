@@ -6,7 +6,8 @@ from nester.problem import build
 from nester.solve.arrays import arrays
 from nester.solve.bound.ladder import groups
 from nester.solve.correct import fillers
-from nester.solve.dive import Proposal, dive
+from nester.solve.dive import dive
+from nester.solve.proposal import Proposal
 from tests.bench.plates import Item, Plate, sheets_job
 from tests.nester.maker import board, part, read, shop
 

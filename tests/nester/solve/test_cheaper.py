@@ -6,23 +6,23 @@ import pytest
 
 from nester.problem import Problem, build
 from nester.solve.arrays import arrays
-from nester.solve.barplans import BarPlans, Found
 from nester.solve.bound.ladder import groups
-from nester.solve.lengths import bar_fillers
+from nester.solve.cheaper import Cheaper, Found
+from nester.solve.lengths import bar_makers
 from tests.bench.plates import bars_job
 from tests.bench.sets.onedim import instances
 from tests.benchmarks import published
 from tests.nester.solve.test_delve import triplets
 
 
-def plans(problem: Problem) -> BarPlans:
+def plans(problem: Problem) -> Cheaper:
     """Return the search for plans of a problem."""
-    fill = bar_fillers(problem, arrays(problem), groups(problem))
+    fill = bar_makers(problem, arrays(problem), groups(problem))
     assert fill is not None
-    return BarPlans(problem, fill)
+    return Cheaper(problem, fill)
 
 
-def rounds(search: BarPlans, most: int, count: int, workers: int = 1) -> list[Found]:
+def rounds(search: Cheaper, most: int, count: int, workers: int = 1) -> list[Found]:
     """Run so many rounds, or until something is found; all boards cost the same."""
     made: list[Found] = []
     bound, value = 0, search.problem.stock[0].value
