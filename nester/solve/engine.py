@@ -1,6 +1,5 @@
 """Planning one independent part of a problem: a first plan, better ones, and a bound."""
 
-from collections.abc import Iterable
 from concurrent.futures import Executor, Future
 from math import gcd
 
@@ -16,6 +15,7 @@ from nester.solve.columns import Column
 from nester.solve.correct import fillers, refill
 from nester.solve.dive import dive
 from nester.solve.improve import Attempt, Effort, attempt
+from nester.solve.known import Known
 from nester.solve.lengths import bar_makers
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.pack import Manner, pack
@@ -40,10 +40,10 @@ STUCK_AFTER = 3 * PATIENCE
 """Rounds without a better plan after which there hardly comes one."""
 
 EFFORTS = (20_000, 20_000, 60_000, 200_000)
-POOL_MOST = 4_000
+KNOWN_MOST = 4_000
 
 DRAWN_MOST = 600
-"""The newest layouts that pricing found, kept beside the pool."""
+"""The newest layouts that pricing found, kept beside those."""
 
 CELLS_A_SECOND = 5e8
 
@@ -112,8 +112,8 @@ class Engine:
             self.step = gcd(*(item.value for item in problem.stock)) or 1
         self.plan_trend = Trend()
         self.bound_trend = Trend()
-        self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
-        self.drawn: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self.known = Known(KNOWN_MOST)
+        self.drawn = Known(DRAWN_MOST)
         self.chosen_at = 0
         self.dived_at = 0
         self.dived = 0
@@ -187,7 +187,8 @@ class Engine:
             behind = self.priced < self.searched * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
-            bounding.round(pool, list(self.pool.values()), self.best.cost)
+            bounding.offer(self.known.news())
+            bounding.round(pool, list(self.known), self.best.cost)
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.prove(bounding.bound)
@@ -274,13 +275,13 @@ class Engine:
         return self.base if self.base.merit[0] <= self.best.merit[0] else self.best
 
     def _take(self, new: Draft, columns: tuple[Column, ...]) -> None:
-        _know(self.pool, columns, POOL_MOST)
+        self.known.add(columns)
         if new.merit <= self.best.merit:
             self.best = new
 
     def _keep(self, bounding: Bounding) -> None:
         """Take over the layouts that pricing found and that can be sawn."""
-        _know(self.drawn, bounding.drawn, DRAWN_MOST)
+        self.drawn.add(bounding.drawn)
         bounding.drawn.clear()
 
     def _dive(self) -> None:
@@ -308,9 +309,7 @@ class Engine:
             bounding.again if quick and self.sheet_fillers is None else None,
             None if settled else np.random.default_rng(hash_seed(self.seed, self.rounds, 99)),
             self.sheet_fillers,
-            list(self.drawn.values())
-            if self.sheet_fillers is None
-            else list(self.pool.values())[-DIVED_FROM:],
+            list(self.drawn) if self.sheet_fillers is None else self.known.latest(DIVED_FROM),
         )
         self.work += found.work
         self.searched += found.work * CELLS_A_PLACING
@@ -322,26 +321,12 @@ class Engine:
         if self.choosing > CHOICES * (self.searched + self.priced):
             return
         most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
-        pool = [*self.drawn.values(), *list(self.pool.values())[-most:]]
+        known = [*self.drawn, *self.known.latest(most)]
         under = self.best.cost - self.step + 1 if self.best.complete else None
-        found = choose(self.problem, pool, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
+        found = choose(self.problem, known, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
         if found.columns is not None:
             self._take(draft(self.problem, found.columns), ())
         self.choosing += found.work
-
-
-def _know(
-    pool: dict[tuple[int, tuple[int, ...]], Column], columns: Iterable[Column], most: int
-) -> None:
-    """Add layouts that are new, or cheaper than those known with the same blanks."""
-    for column in columns:
-        key = (column.stock, column.counts)
-        known = pool.get(key)
-        if known is None or column.cost < known.cost:
-            pool.pop(key, None)
-            pool[key] = column
-    while len(pool) > most:
-        del pool[next(iter(pool))]
 
 
 def hash_seed(*numbers: int) -> int:

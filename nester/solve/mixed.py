@@ -23,14 +23,15 @@ from nester.solve.engine import (
     CELLS_A_SECOND,
     DETOUR,
     EFFORTS,
+    KNOWN_MOST,
     MOST_PRICED,
     PATIENCE,
-    POOL_MOST,
     STUCK_AFTER,
     hash_seed,
 )
 from nester.solve.gather import gathered
 from nester.solve.improve import LEAST_WORK, Effort, attempt
+from nester.solve.known import Known
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
@@ -108,7 +109,7 @@ class MixedEngine:
         self.bound = 0
         self.work = 0
         self.rounds = 0
-        self.pool: dict[tuple[int, tuple[int, ...]], Column] = {}
+        self.known = Known(KNOWN_MOST)
         self.bounding: MixedBounding | None = None
         self.chosen_at = 0
         # What was tried, in order, to choose from again.
@@ -206,7 +207,8 @@ class MixedEngine:
             if bounding.done or not in_time or not behind:
                 break
             bounding.allow(self.best.outcome.broken)
-            bounding.round(pool, list(self.pool.values()), self.best.cost)
+            bounding.offer(self.known.news())
+            bounding.round(pool, list(self.known), self.best.cost)
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.bound = max(self.bound, bounding.bound)
@@ -242,13 +244,13 @@ class MixedEngine:
         for found in results:
             self.work += found.work
             self.searched += found.work * CELLS_A_PLACING
-            self._keep(found.columns)
+            self.known.add(found.columns)
             if found.mix.merit <= self.best.merit:
                 self.best = found.mix
         if chosen is not None:
             self.work += chosen.work
             self.searched += chosen.work * CELLS_A_PLACING + CELLS_A_CHOICE
-            self._keep(chosen.fresh)
+            self.known.add(chosen.fresh)
             # The less comes of it, the more seldom it is asked.
             self.choose_every = min(2 * self.choose_every, RAREST)
             if chosen.mix is not None and chosen.mix.merit < self.best.merit:
@@ -262,17 +264,14 @@ class MixedEngine:
 
         Layouts that pricing proposed are cut first, and strips are made as wide as they can be.
         """
-        known: dict[tuple[int, tuple[int, ...]], Column] = {}
         fresh, work = self._proposed()
         for column in list(fresh):
             wide, done = self.sawyer.widened(column)
             fresh.append(wide)
             work += done
-        for column in [*self.pool.values(), *fresh]:
-            key = (column.stock, column.counts)
-            if key not in known or column.cost < known[key].cost:
-                known[key] = column
-        columns = list(known.values())
+        known = Known(KNOWN_MOST + len(fresh))
+        known.add([*self.known, *fresh])
+        columns = list(known)
         ways = [dict(own) for own in self.ways]
         if self.bounding is None or not self.bounding.priced:
             near = columns[-MOST_COLUMNS:]
@@ -355,20 +354,10 @@ class MixedEngine:
         return self.workings[config]
 
     def _take(self, config: Config, columns: Sequence[Column]) -> None:
-        self._keep(columns)
+        self.known.add(columns)
         new = mix(self.problem, columns, config)
         if new.merit <= self.best.merit:
             self.best = new
-
-    def _keep(self, columns: Sequence[Column]) -> None:
-        for column in columns:
-            key = (column.stock, column.counts)
-            known = self.pool.get(key)
-            if known is None or column.cost < known.cost:
-                self.pool.pop(key, None)
-                self.pool[key] = column
-        while len(self.pool) > POOL_MOST:
-            del self.pool[next(iter(self.pool))]
 
 
 def _attempt(

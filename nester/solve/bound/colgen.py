@@ -26,6 +26,7 @@ from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
+from nester.solve.bound.offers import Offers
 from nester.solve.bound.pricing import Priced, Pricer
 from nester.solve.columns import Column, column
 from nester.solve.lp import GrowingLp
@@ -40,6 +41,10 @@ NEAR = 0.04
 
 NODES_A_RUNG = 40
 """Nodes looked into before the next rung, where pricing is finer and slower."""
+
+LEAST_NODES = 6
+SLOW = 0.1
+"""Or as soon as the later half of at least so many has closed less than this share of the gap."""
 
 QUICK_RUNGS = 1
 """On so many rungs it is the root alone: going on to finer pricing gains more."""
@@ -115,8 +120,10 @@ class Bounding:
         self.node = self._node(0, (0,) * len(self.counts), self.counts, np.floor(prices))
         self.rounds = 0
         self.nodes = 0
+        self.reached: list[int] = []  # the bound when each of the rung's nodes was done
         self.smoothing = SMOOTHING
         self.done = False
+        self.offers = Offers(self.group_of, self._counted)
 
     @property
     def next_work(self) -> int:
@@ -132,7 +139,7 @@ class Bounding:
             self._climb(columns)
         if self.done or self.lp is None or self.rung is None:
             return
-        if not self.lp.solve():
+        if not self.lp.solve() or not self._taken():
             self.done = True
             return
         master = self.lp.objective * self.scale
@@ -163,6 +170,22 @@ class Bounding:
             self._enter(heapq.heappushpop(self.open, self.node), best)
         else:
             self.smoothing = min(self.smoothing, SMOOTHING)
+
+    def offer(self, columns: Sequence[Column]) -> None:
+        """Let the master programme know layouts that were found meanwhile."""
+        self.offers.more(columns)
+
+    def _taken(self) -> bool:
+        """Take over the offers that look good at the master's prices; whether it is solved."""
+        assert self.lp is not None
+        offers = self.offers.good(self.lp.duals, self.scale)
+        for offer in offers:
+            self._add(offer.group, offer.cost, offer.counts)
+        return not offers or self.lp.solve()
+
+    def _counted(self, column: Column) -> NDArray[np.int64]:
+        """Return how many of each blank a layout gives."""
+        return np.array(column.counts, np.int64)
 
     def _asked(self, duals: NDArray[np.float64]) -> NDArray[np.int64]:
         prices = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
@@ -267,7 +290,8 @@ class Bounding:
         most = 1 if self.rung_at < QUICK_RUNGS else NODES_A_RUNG
         if self.rung_at == 0 and len(self.groups) <= self.few:
             most = NODES_OF_FEW
-        if self.nodes >= most and self._climb(columns):
+        self.reached.append(self.bound)
+        if (self.nodes >= most or self._slow(best)) and self._climb(columns):
             return
         split = self._fractional()
         if split is None:
@@ -283,6 +307,12 @@ class Bounding:
             node.reached = self.node.reached
             heapq.heappush(self.open, node)
         self._next(columns, best)
+
+    def _slow(self, best: int) -> bool:
+        """Whether the later half of this rung's nodes has closed little of the gap."""
+        gained = self.bound - self.reached[self.nodes // 2 - 1]
+        few = self.nodes < LEAST_NODES or (self.rung_at == 0 and len(self.groups) <= self.few)
+        return not few and gained < SLOW * (best - self.bound)
 
     def _fractional(self) -> tuple[int, float] | None:
         """Return the kind of stock used in the most fractional number, None where all are whole."""
@@ -348,6 +378,7 @@ class Bounding:
             self.rung = rung
             self.last_work = 0
             self.nodes = 0
+            self.reached = []
             for node in (self.node, *self.open, *self.leaves):
                 node.reached = NOTHING
             self._fresh_master(columns)
@@ -376,6 +407,7 @@ class Bounding:
 
     def _fresh_master(self, columns: Sequence[Column]) -> None:
         self.proposals = []
+        self.offers.clear()
         self.lp = GrowingLp(
             [*(float(n) for n in self.wanted), *(0.0 for _ in self.groups)],
             [*(np.inf for _ in self.wanted), *(float(n) for n in self.counts)],

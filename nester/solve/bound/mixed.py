@@ -53,9 +53,9 @@ class Reduced:
     kinds: tuple[int, ...]
     place: Mapping[int, int]
 
-    def counts(self, column: Column) -> NDArray[np.int32]:
+    def counts(self, column: Column) -> NDArray[np.int64]:
         """Return what a layout of the whole problem gives, in this problem's numbers."""
-        held = np.zeros(len(self.problem.demands), np.int32)
+        held = np.zeros(len(self.problem.demands), np.int64)
         for d, count in enumerate(column.counts):
             if count and d in self.place:
                 held[self.place[d]] += count
@@ -367,12 +367,16 @@ class MixedBounding(Bounding):
         most, g = max(worth)
         return None if most <= 1e-6 * self.scale else (-g, float(used[-g]))
 
+    def _counted(self, column: Column) -> NDArray[np.int64]:
+        return self.small.counts(column)
+
     def _fresh_master(self, columns: Sequence[Column]) -> None:
         choices = self.problem.choices
         copies = [float(choice.copies) for choice in choices]
         corners = [] if self.priced_corners else [float(self.broken)]
         # Layouts of a looser rung are worth more than any of this one: nothing would be looked for.
         self.proposals = []
+        self.offers.clear()
         self.lp = GrowingLp(
             [
                 *(float(n) for n in self.wanted),
@@ -400,7 +404,7 @@ class MixedBounding(Bounding):
             for narrow, wide in pairwise(chain.tolist()):
                 self.lp.add(0.0, np.inf, {narrow: 1.0, wide: -1.0})
         for column in columns:
-            self._add(self.group_of[column.stock], column.cost, self.small.counts(column))
+            self._add(self.group_of[column.stock], column.cost, self._counted(column))
 
     def _first_ways(self, c: int, choice: Choice) -> None:
         """Add the cheapest way, and the one with the most corners, so that there is a solution."""
