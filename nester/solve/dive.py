@@ -6,9 +6,8 @@ next. After Sadykov, Vanderbeck, Pessoa, Tahiri and Uchoa (2019), "Primal heuris
 price"; where pricing is quick, it is done again on the way for what is still to be cut.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +19,7 @@ from nester.solve.correct import CELLS_A_PLACING, FEW_SUMS, FILLING, Fillers
 from nester.solve.lp import GrowingLp
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
-from nester.solve.proposal import Proposal
+from nester.solve.proposal import Proposal, Proposing
 
 WIDTH = 60
 """Nodes a level where one proposal is packed."""
@@ -163,14 +162,6 @@ class _Dive:
         return packed.columns
 
 
-class Prices(Protocol):
-    """Prices every group: what is proposed at prices [ticks] for the copies still wanted."""
-
-    def __call__(
-        self, prices: NDArray[np.int64], wanted: NDArray[np.int64]
-    ) -> Iterable[Proposal]: ...
-
-
 def dive(
     problem: Problem,
     found: Arrays,
@@ -179,7 +170,7 @@ def dive(
     proposals: Sequence[Proposal],
     dear: NDArray[np.float64],
     scale: float,
-    again: Prices | None = None,
+    again: Proposing | None = None,
     rng: np.random.Generator | None = None,
     fillers: Fillers | None = None,
     layouts: Sequence[Column] = (),
@@ -245,7 +236,7 @@ def _price(
     state: _Dive,
     known: list[Proposal],
     seen: set[tuple[int, bytes]],
-    again: Prices | None,
+    again: Proposing | None,
     scale: float,
     rounds: int,
 ) -> None:

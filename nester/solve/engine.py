@@ -1,6 +1,9 @@
 """Planning one independent part of a problem: a first plan, better ones, and a bound."""
 
+from collections.abc import Callable, Sequence
 from concurrent.futures import Executor, Future
+from dataclasses import dataclass
+from functools import partial
 from math import gcd
 
 import numpy as np
@@ -13,7 +16,7 @@ from nester.solve.cheaper import Cheaper
 from nester.solve.choose import choose
 from nester.solve.columns import Column
 from nester.solve.correct import fillers, refill
-from nester.solve.dive import dive
+from nester.solve.dive import Dived, dive
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.known import Known
 from nester.solve.lengths import bar_makers
@@ -50,6 +53,9 @@ CELLS_A_SECOND = 5e8
 CELLS_A_PLACING = 240
 """Programme cells filled in the time that one placing takes: it shares out search and bound."""
 
+UNDERWAY = sum(EFFORTS) * CELLS_A_PLACING
+"""What the first attempts take, at the most; others take about what the last ones did."""
+
 DIVES = 0.2
 """Share of all effort that goes into dives."""
 
@@ -61,6 +67,9 @@ CHOSEN_FROM = 600
 
 DIVED_FROM = 2_000
 """The newest layouts from which a dive starts, where stock is filled by value."""
+
+CHOOSE_EVERY = 60
+"""Rounds without a choice after which there is one all the same."""
 
 CHOICE_NODES = 50
 """Nodes it may look into: work, not seconds, so that a run is the same on any machine."""
@@ -103,6 +112,7 @@ class Engine:
         self.base = self.best
         self.since = 0
         self.searched = 0  # in programme cells, as is what is priced
+        self.underway = UNDERWAY
         self.priced = 0
         self.bound = 0
         self.work = 0
@@ -177,14 +187,23 @@ class Engine:
         return item.value / max(1, int(item.credit[-1, -1]))
 
     def round(self, pool: Executor, seconds_left: float) -> None:
-        """Make one round: attempts at a better plan, then as much work on the bound."""
-        self.improve(pool)
+        """Make one round: attempts at a better plan, and work on the bound while they run."""
+        beside = self._beside(pool)
+        jobs = self._attempts(pool)
+        self._raise_bound(pool, seconds_left)
+        self._improve([job.result() for job in jobs])
+        if beside is not None:
+            self._take_over(beside.result())
+        if self.best.complete and self.cheaper is not None:
+            self._cheaper(self.cheaper, pool, seconds_left)
+
+    def _raise_bound(self, pool: Executor, seconds_left: float) -> None:
         bounding = self.bounding
         start = self.priced
         while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            behind = self.priced < self.searched * self._share()
+            behind = self.priced < (self.searched + self.underway) * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.offer(self.known.news())
@@ -194,10 +213,6 @@ class Engine:
             self.prove(bounding.bound)
             self._keep(bounding)
             self.bound_trend.add(self.priced, self.bound)
-        if self.best.complete and (self.cheaper is None or not self.cheaper.bars):
-            self._dive()
-        if self.best.complete and self.cheaper is not None:
-            self._cheaper(self.cheaper, pool, seconds_left)
 
     def _cheaper(self, cheaper: Cheaper, pool: Executor, seconds: float) -> None:
         """Look for a cheaper plan of bars or plain sheets, where the quick ways have not done."""
@@ -223,27 +238,18 @@ class Engine:
         stuck = not self.plan_trend.gains(self.searched, self.best.cost)
         return FAVOUR if stuck and self.bound_trend.gains(self.priced, self.bound) else 1.0
 
-    def improve(self, pool: Executor) -> None:
-        """Make attempts from the best plan and keep what is better."""
+    def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
+        """Begin attempts at a better plan, the longest first, lest it runs alone at last."""
         self.rounds += 1
-        seeds = [hash_seed(self.seed, self.rounds, i) for i in range(BATCH)]
-        jobs = [self._attempt(pool, i, seed) for i, seed in enumerate(seeds)]
-        before = self.best
-        results: list[Attempt] = [job.result() for job in jobs]
-        for found in results:
-            self.work += found.work
-            self.searched += found.work * CELLS_A_PLACING
-            self._take(found.draft, found.columns)
-        if self.best.complete:
-            self.plan_trend.add(self.searched, self.best.cost)
-        self.since = 0 if self.best.merit < before.merit else self.since + 1
-        self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)
-        if self.rounds - self.chosen_at >= 60 and self.best.complete:
-            self.chosen_at = self.rounds
-            self._choose()
+        efforts = [EFFORTS[(self.rounds + i) % len(EFFORTS)] for i in range(BATCH)]
+        jobs = {
+            i: self._attempt(pool, i, efforts[i])
+            for i in sorted(range(BATCH), key=lambda i: -efforts[i])
+        }
+        return [jobs[i] for i in range(BATCH)]
 
-    def _attempt(self, pool: Executor, i: int, seed: int) -> "Future[Attempt]":
-        placings = EFFORTS[(self.rounds + i) % len(EFFORTS)]
+    def _attempt(self, pool: Executor, i: int, placings: int) -> "Future[Attempt]":
+        seed = hash_seed(self.seed, self.rounds, i)
         detour = int(DETOUR * self.best.cost)
         if self.fillers is not None and i < REFILLS:
             prices = self.bounding.node.prices / self.bounding.scale
@@ -261,6 +267,19 @@ class Engine:
             Effort(placings),
             seed,
         )
+
+    def _improve(self, results: Sequence[Attempt]) -> None:
+        """Keep what is better of what the attempts came to."""
+        before = self.best
+        self.underway = sum(found.work for found in results) * CELLS_A_PLACING
+        for found in results:
+            self.work += found.work
+            self.searched += found.work * CELLS_A_PLACING
+            self._take(found.draft, found.columns)
+        if self.best.complete:
+            self.plan_trend.add(self.searched, self.best.cost)
+        self.since = 0 if self.best.merit < before.merit else self.since + 1
+        self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)
 
     def _next_base(self, newest: Draft) -> Draft:
         """Return the plan to go on from: the best, or one a little dearer for a while.
@@ -284,49 +303,95 @@ class Engine:
         self.drawn.add(bounding.drawn)
         bounding.drawn.clear()
 
-    def _dive(self) -> None:
-        """Make a plan of what the master programme proposes, once its prices have settled.
+    def _beside(self, pool: Executor) -> "Future[_Beside] | None":
+        """Begin a dive or a choice, or both, where their time has come.
 
-        Where the bound is done, or nothing new has settled, a shaken dive follows now and then.
+        They go by how things stand now, since they run beside the other work of a round.
+        """
+        if self.proven or not self.best.complete:
+            return None
+        dives = self._dives()
+        every = self.rounds - self.chosen_at >= CHOOSE_EVERY
+        chooses = self.choosing <= CHOICES * (self.searched + self.priced)
+        if dives is None and not (every and chooses):
+            return None
+        if every:
+            self.chosen_at = self.rounds
+        most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
+        known = [*self.drawn, *self.known.latest(most)]
+        under = self.best.cost - self.step + 1
+        return pool.submit(_found_beside, self.problem, dives, known if chooses else (), under)
+
+    def _dives(self) -> "Callable[[], Dived] | None":
+        """Return a dive for a plan of what the master programme proposes.
+
+        Its prices have settled; where the bound is done, or nothing new has settled, a shaken dive
+        follows now and then.
         """
         bounding = self.bounding
         settled = bounding.settled != self.dived_at
-        if self.proven or not bounding.settled or not (settled or self.since % DIVE_EVERY == 1):
-            return
-        if self.dived > DIVES * (self.searched + self.priced):
-            return
+        if not bounding.settled or not (settled or self.since % DIVE_EVERY == 1):
+            return None
+        bars = self.cheaper is not None and self.cheaper.bars
+        if bars or self.dived > DIVES * (self.searched + self.priced):
+            return None
         self.dived_at = bounding.settled
         rung = bounding.rung
         quick = rung is not None and rung.work <= QUICK
-        found = dive(
+        boards = self.sheet_fillers is None
+        return partial(
+            dive,
             self.problem,
             self.arrays,
             self.weight,
             bounding.groups,
-            bounding.proposals if self.sheet_fillers is None else (),
-            bounding.dear,
+            tuple(bounding.proposals) if boards else (),
+            bounding.dear.copy(),
             bounding.scale,
-            bounding.again if quick and self.sheet_fillers is None else None,
+            bounding.pricing() if quick and boards else None,
             None if settled else np.random.default_rng(hash_seed(self.seed, self.rounds, 99)),
             self.sheet_fillers,
-            list(self.drawn) if self.sheet_fillers is None else self.known.latest(DIVED_FROM),
+            list(self.drawn) if boards else self.known.latest(DIVED_FROM),
         )
-        self.work += found.work
-        self.searched += found.work * CELLS_A_PLACING
-        self._take(found.draft, found.columns)
-        self.dived += found.work * CELLS_A_PLACING
-        self._choose()
 
-    def _choose(self) -> None:
-        if self.choosing > CHOICES * (self.searched + self.priced):
-            return
-        most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
-        known = [*self.drawn, *self.known.latest(most)]
-        under = self.best.cost - self.step + 1 if self.best.complete else None
-        found = choose(self.problem, known, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
-        if found.columns is not None:
-            self._take(draft(self.problem, found.columns), ())
-        self.choosing += found.work
+    def _take_over(self, found: "_Beside") -> None:
+        if found.dived is not None:
+            cells = found.dived.work * CELLS_A_PLACING
+            self.work += found.dived.work
+            self.searched += cells
+            self.dived += cells
+            self._take(found.dived.draft, found.dived.columns)
+        if found.chosen is not None:
+            self._take(found.chosen, ())
+        self.choosing += found.choosing
+
+
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """What a dive came to, a plan chosen among layouts known, and the work of the choice."""
+
+    dived: Dived | None
+    chosen: Draft | None
+    choosing: int
+
+
+def _found_beside(
+    problem: Problem,
+    dives: Callable[[], Dived] | None,
+    known: Sequence[Column],
+    under: int,
+) -> _Beside:
+    """Dive, and choose among the layouts that are known then, where there are any to choose from.
+
+    A plan is chosen only if it costs less than ``under`` [ticks].
+    """
+    dived = None if dives is None else dives()
+    if not known:
+        return _Beside(dived, None, 0)
+    known = [*known, *(() if dived is None else dived.columns)]
+    found = choose(problem, known, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
+    chosen = None if found.columns is None else draft(problem, found.columns)
+    return _Beside(dived, chosen, found.work)
 
 
 def hash_seed(*numbers: int) -> int:

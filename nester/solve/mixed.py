@@ -6,14 +6,15 @@ changes between attempts.
 
 from collections import Counter
 from collections.abc import Sequence
-from concurrent.futures import Executor
+from concurrent.futures import Executor, Future
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.problem.choice import Together
-from nester.solve.bound.mixed import MixedBounding
+from nester.solve.bound.mixed import MixedBounding, Prices
 from nester.solve.choose_mixed import Limits, choose_mixed
 from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
@@ -27,6 +28,7 @@ from nester.solve.engine import (
     MOST_PRICED,
     PATIENCE,
     STUCK_AFTER,
+    UNDERWAY,
     hash_seed,
 )
 from nester.solve.gather import gathered
@@ -60,6 +62,12 @@ MOST_TRIED = 60
 MOST_REMEMBERED = 40
 """Ways of one match that an integer programme may choose from."""
 
+CHOSEN_AFTER = 4
+"""Rounds that are made while it runs: so many always, so that a run is the same on any machine."""
+
+LEAST_LEFT = 3.0
+"""It is not begun with fewer seconds left."""
+
 CHOICE_NODES = 40
 """Nodes that it may look into: work, not seconds, so that a run is the same on any machine."""
 
@@ -80,6 +88,22 @@ class _Made:
     mix: Mix
     columns: tuple[Column, ...]
     work: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What an integer programme chooses from.
+
+    ``known``: layouts; ``best``: those of the best plan. ``ways``: for each match. ``proposed``:
+    groups of stock items and the blanks that pricing proposed for them.
+    """
+
+    known: Sequence[Column]
+    best: Sequence[Column]
+    ways: Sequence[list[tuple[int, ...]]]
+    proposed: Sequence[tuple[Sequence[int], NDArray[np.int64]]]
+    prices: Prices | None
+    limits: Limits
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +129,7 @@ class MixedEngine:
         self.priced_corners = problem.corners_have_a_price
         self.since = 0
         self.searched = 0
+        self.underway = UNDERWAY
         self.priced = 0
         self.bound = 0
         self.work = 0
@@ -118,7 +143,7 @@ class MixedEngine:
         self.tried: set[tuple[int, bytes]] = set()
         self.choices = 0
         self.choose_every = CHOOSE_EVERY
-        self.seconds_left = LAST_RESORT
+        self.choosing: Future[_Chosen] | None = None
 
     @property
     def settled(self) -> bool:
@@ -192,9 +217,17 @@ class MixedEngine:
             self._take(config, [here.lifted(column) for column in columns])
 
     def round(self, pool: Executor, seconds_left: float) -> None:
-        """Make one round: attempts at a better plan, then as much work on the bound."""
-        self.seconds_left = seconds_left
-        self.improve(pool)
+        """Make one round: attempts at a better plan, and work on the bound while they run."""
+        jobs = self._attempts(pool)
+        due = self.choosing is None and self.rounds - self.chosen_at >= self.choose_every
+        if due and self.best.complete and seconds_left > LEAST_LEFT:
+            self.chosen_at = self.rounds
+            self.choices += 1
+            self.choosing = pool.submit(self._considered, self._asked(seconds_left))
+        self._raise_bound(pool, seconds_left)
+        self._improve([job.result() for job in jobs])
+
+    def _raise_bound(self, pool: Executor, seconds_left: float) -> None:
         start = self.priced
         while self.priced - start < MOST_PRICED:
             if not self.best.complete or self.best.cost <= self.bound:
@@ -203,7 +236,8 @@ class MixedEngine:
                 self.bounding = self._bounding()
             bounding = self.bounding
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            behind = self.priced < self.searched * (1 + min(self.since, 40) / 10)
+            share = 1 + min(self.since, 40) / 10
+            behind = self.priced < (self.searched + self.underway) * share
             if bounding.done or not in_time or not behind:
                 break
             bounding.allow(self.best.outcome.broken)
@@ -216,11 +250,12 @@ class MixedEngine:
     def _bounding(self) -> MixedBounding:
         return MixedBounding(self.problem, self.shifter.guide, self.best.outcome.broken)
 
-    def improve(self, pool: Executor) -> None:
-        """Make attempts from the best plan and keep what is better."""
+    def _attempts(self, pool: Executor) -> "list[Future[_Made]]":
+        """Begin attempts at a better plan, the longest first, lest it runs alone at last."""
         self.rounds += 1
-        jobs = []
-        for i in range(BATCH):
+        jobs: dict[int, Future[_Made]] = {}
+        efforts = [EFFORTS[(self.rounds + i) % len(EFFORTS)] for i in range(BATCH)]
+        for i in sorted(range(BATCH), key=lambda i: -efforts[i]):
             seed = hash_seed(self.seed, self.rounds, i)
             rng = np.random.default_rng(seed)
             config = self.base.config
@@ -229,67 +264,91 @@ class MixedEngine:
             apart = self._apart()
             gather = apart[int(rng.integers(len(apart)))] if apart and rng.random() < 0.3 else None
             kept = _kept(self.problem, self.base.columns, config, rng)
-            effort = Effort(EFFORTS[(self.rounds + i) % len(EFFORTS)])
+            effort = Effort(efforts[i])
             detour = int(DETOUR * self.best.cost)
             here = self._working(config)
-            jobs.append(pool.submit(_attempt, here, config, kept, detour, effort, seed, gather))
-        choosing = None
-        if self.rounds - self.chosen_at >= self.choose_every and self.best.complete:
-            self.chosen_at = self.rounds
-            self.choices += 1
-            choosing = pool.submit(self._considered)
+            jobs[i] = pool.submit(_attempt, here, config, kept, detour, effort, seed, gather)
+        return [jobs[i] for i in range(BATCH)]
+
+    def _improve(self, results: Sequence[_Made]) -> None:
+        """Keep what is better of what the attempts came to, and of a choice whose time has come."""
         before = self.best.merit
-        results = [job.result() for job in jobs]
-        chosen = choosing.result() if choosing is not None else None
+        self.underway = sum(found.work for found in results) * CELLS_A_PLACING
         for found in results:
             self.work += found.work
             self.searched += found.work * CELLS_A_PLACING
             self.known.add(found.columns)
             if found.mix.merit <= self.best.merit:
                 self.best = found.mix
-        if chosen is not None:
-            self.work += chosen.work
-            self.searched += chosen.work * CELLS_A_PLACING + CELLS_A_CHOICE
-            self.known.add(chosen.fresh)
-            # The less comes of it, the more seldom it is asked.
-            self.choose_every = min(2 * self.choose_every, RAREST)
-            if chosen.mix is not None and chosen.mix.merit < self.best.merit:
-                self.best = chosen.mix
-                self.choose_every = CHOOSE_EVERY
+        if self.choosing is not None and self.rounds - self.chosen_at >= CHOSEN_AFTER:
+            self._choose(self.choosing.result())
+            self.choosing = None
         self.since = 0 if self.best.merit < before else self.since + 1
         self.base = self._next_base(min((r.mix for r in results), key=lambda m: m.merit))
 
-    def _considered(self) -> _Chosen:
+    def _choose(self, chosen: _Chosen) -> None:
+        self.work += chosen.work
+        self.searched += chosen.work * CELLS_A_PLACING + CELLS_A_CHOICE
+        self.known.add(chosen.fresh)
+        # The less comes of it, the more seldom it is asked.
+        self.choose_every = min(2 * self.choose_every, RAREST)
+        if chosen.mix is not None and chosen.mix.merit < self.best.merit:
+            self.best = chosen.mix
+            self.choose_every = CHOOSE_EVERY
+
+    def _asked(self, seconds_left: float) -> _Asked:
+        """Return what a choice goes by: as things stand now, since it runs beside other work."""
+        ways = [dict(own) for own in self.ways]
+        proposed: list[tuple[int, NDArray[np.int64]]] = []
+        prices = None
+        if self.bounding is not None:
+            prices = self.bounding.prices
+            for group, counts in self.bounding.proposed(MOST_TRIED):
+                key = (group, counts.tobytes())
+                if key not in self.tried:
+                    self.tried.add(key)
+                    proposed.append((group, counts))
+        if self.bounding is not None and prices is not None:
+            for own, more in zip(ways, self.bounding.ways(), strict=True):
+                own.update(dict.fromkeys(more))
+        apart = seats(self.problem, self.best.columns).broken(self.problem)
+        limits = self._limits(apart, seconds_left)
+        groups = [] if self.bounding is None else self.bounding.groups
+        return _Asked(
+            list(self.known),
+            self.best.columns,
+            [list(own) for own in ways],
+            [(groups[group], counts) for group, counts in proposed],
+            prices,
+            limits,
+        )
+
+    def _considered(self, asked: _Asked) -> _Chosen:
         """Return the best choice among the layouts known that look good at the master's prices.
 
         Layouts that pricing proposed are cut first, and strips are made as wide as they can be.
         """
-        fresh, work = self._proposed()
+        fresh, work = self._cut(asked.proposed)
         for column in list(fresh):
             wide, done = self.sawyer.widened(column)
             fresh.append(wide)
             work += done
         known = Known(KNOWN_MOST + len(fresh))
-        known.add([*self.known, *fresh])
+        known.add([*asked.known, *fresh])
         columns = list(known)
-        ways = [dict(own) for own in self.ways]
-        if self.bounding is None or not self.bounding.priced:
+        if asked.prices is None:
             near = columns[-MOST_COLUMNS:]
         else:
-            reduced = self.bounding.reduced_costs(columns)
+            reduced = asked.prices.reduced_costs(columns)
             near = [columns[i] for i in np.argsort(reduced, kind="stable")[:MOST_COLUMNS]]
-            for own, more in zip(ways, self.bounding.ways(), strict=True):
-                own.update(dict.fromkeys(more))
         best = {(c.stock, c.counts) for c in near}
-        near += [c for c in self.best.columns if (c.stock, c.counts) not in best]
-        if any(not own for own in ways):
+        near += [c for c in asked.best if (c.stock, c.counts) not in best]
+        if any(not own for own in asked.ways):
             return _Chosen(None, fresh, work)
-        apart = seats(self.problem, self.best.columns).broken(self.problem)
-        limits = self._limits(apart)
-        found = choose_mixed(self.problem, near, [list(own) for own in ways], limits)
+        found = choose_mixed(self.problem, near, asked.ways, asked.limits)
         return _Chosen(None if found is None else mix(self.problem, *found), fresh, work)
 
-    def _limits(self, apart: Sequence[int]) -> Limits:
+    def _limits(self, apart: Sequence[int], seconds_left: float) -> Limits:
         """Return what a choice must keep to; every other time one corner more is asked for.
 
         ``apart`` counts for each match the neighbours that should share a piece of stock.
@@ -301,23 +360,19 @@ class MixedEngine:
                 whole = [True] * len(apart)
             else:
                 broken -= 1
-        return Limits(broken, whole, min(LAST_RESORT, max(1.0, self.seconds_left)), CHOICE_NODES)
+        return Limits(broken, whole, min(LAST_RESORT, seconds_left), CHOICE_NODES)
 
-    def _proposed(self) -> tuple[list[Column], int]:
-        """Return layouts for what pricing proposed since the last time, and the work."""
+    def _cut(
+        self, proposed: Sequence[tuple[Sequence[int], NDArray[np.int64]]]
+    ) -> tuple[list[Column], int]:
+        """Return layouts for what pricing proposed for groups of stock, and the work."""
         columns: list[Column] = []
         work = 0
-        if self.bounding is None:
-            return columns, work
-        for group, counts in self.bounding.proposed(MOST_TRIED):
-            key = (group, counts.tobytes())
-            if key in self.tried:
-                continue
-            self.tried.add(key)
-            found, done = self.sawyer.cut(self.bounding.groups[group][0], counts)
+        for group, counts in proposed:
+            found, done = self.sawyer.cut(group[0], counts)
             work += done
             for column in found:
-                columns += [replace(column, stock=s) for s in self.bounding.groups[group]]
+                columns += [replace(column, stock=s) for s in group]
         return columns, work
 
     def _note(self, config: Config) -> None:

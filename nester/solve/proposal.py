@@ -1,6 +1,8 @@
 """Layouts that a master programme is offered: what they give and what that costs."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,3 +21,11 @@ class Proposal:
     counts: NDArray[np.int64]
     cost: int
     row: Row | None = None
+
+
+class Proposing(Protocol):
+    """Prices every group: what is proposed at prices [ticks] for the copies still wanted."""
+
+    def __call__(
+        self, prices: NDArray[np.int64], wanted: NDArray[np.int64]
+    ) -> Iterable[Proposal]: ...

@@ -30,7 +30,7 @@ from nester.solve.bound.offers import Offers
 from nester.solve.bound.pricing import Priced, Pricer
 from nester.solve.columns import Column, column
 from nester.solve.lp import GrowingLp
-from nester.solve.proposal import Proposal
+from nester.solve.proposal import Proposal, Proposing
 
 SMOOTHING = 0.5
 SETTLED = 5e-4
@@ -107,6 +107,7 @@ class Bounding:
         self.dear = np.maximum(2.0 * prices, _alone(problem)) / self.scale
         self.bound = 0
         self.last_work = 0
+        self.works = [0] * len(self.groups)
         self.rungs_left = list(self.budgets)
         self.rung: Rung | None = None
         self.rung_at = -1
@@ -146,8 +147,7 @@ class Bounding:
         duals = self.lp.duals
         asked = self._asked(duals)
         known = self._known(asked)
-        found = list(pool.map(_price, self.rung.pricers, [asked] * len(self.groups), known))
-        self.last_work = sum(priced.work for priced in found if priced is not None)
+        found = self._priced(pool, asked, known)
         self.rounds += 1
         value, fresh = self._value(asked, found, duals)
         if value > self.node.reached:
@@ -192,6 +192,21 @@ class Bounding:
         prices = self.smoothing * self.node.prices + (1 - self.smoothing) * prices
         return np.floor(prices).astype(np.int64)
 
+    def _priced(
+        self, pool: Executor, asked: NDArray[np.int64], known: Sequence[int]
+    ) -> list[Priced | None]:
+        """Price every group, first those that took most work the last time."""
+        assert self.rung is not None
+        pricers = self.rung.pricers
+        jobs = {
+            g: pool.submit(_price, pricers[g], asked, known[g])
+            for g in sorted(range(len(pricers)), key=lambda g: -self.works[g])
+        }
+        found = [jobs[g].result() for g in range(len(pricers))]
+        self.works = [0 if priced is None else priced.work for priced in found]
+        self.last_work = sum(self.works)
+        return found
+
     def _value(
         self, asked: NDArray[np.int64], found: Sequence[Priced | None], duals: NDArray[np.float64]
     ) -> tuple[int, bool]:
@@ -215,16 +230,24 @@ class Bounding:
                 fresh = True
         return value, fresh
 
-    def again(self, prices: NDArray[np.int64], wanted: NDArray[np.int64]) -> list[Proposal]:
-        """Return the best proposal of each group at prices, for what is still wanted."""
+    def pricing(self) -> Proposing:
+        """Return what proposes the best of each group at prices, for what is still wanted.
+
+        It stays with the pricers of this moment, so it may be used beside other work.
+        """
         assert self.rung is not None
-        made = []
-        for g, pricers in enumerate(self.rung.pricers):
-            priced = _price(pricers, prices, 0, wanted)
-            if priced is not None and priced.found:
-                value = self.problem.stock[self.groups[g][0]].value
-                made.append(Proposal(g, priced.counts.astype(np.int64), value - priced.credit))
-        return made
+        rung = self.rung
+
+        def proposed(prices: NDArray[np.int64], wanted: NDArray[np.int64]) -> list[Proposal]:
+            made = []
+            for g, pricers in enumerate(rung.pricers):
+                priced = _price(pricers, prices, 0, wanted)
+                if priced is not None and priced.found:
+                    value = self.problem.stock[self.groups[g][0]].value
+                    made.append(Proposal(g, priced.counts.astype(np.int64), value - priced.credit))
+            return made
+
+        return proposed
 
     def _known(self, asked: NDArray[np.int64]) -> list[int]:
         """Return what pricing must be above to matter: the best layout known at these prices.

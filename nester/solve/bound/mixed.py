@@ -62,6 +62,29 @@ class Reduced:
         return held
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Prices:
+    """Duals of a master programme: of the kinds of a reduced problem, then of the groups."""
+
+    small: Reduced
+    duals: NDArray[np.float64]
+    kinds: int
+    group_of: Mapping[int, int]
+    scale: float
+
+    def reduced_costs(self, columns: Sequence[Column]) -> NDArray[np.float64]:
+        """Return what layouts of the whole problem cost beyond what their blanks are worth."""
+        worth = np.zeros(self.kinds)
+        for d, place in self.small.place.items():
+            worth[d] = self.duals[place]
+        counts = np.array([column.counts for column in columns], np.int32)
+        groups = np.array([self.group_of[column.stock] for column in columns], np.int64)
+        costs = np.array([column.cost for column in columns], np.float64) / self.scale
+        of_group = self.duals[len(self.small.kinds) + groups]
+        reduced: NDArray[np.float64] = costs - counts @ worth - of_group
+        return reduced
+
+
 def reduced(problem: Problem, most: int) -> Reduced:
     """Return the problem with the kinds that are always wanted, matches, and some of the strips.
 
@@ -200,7 +223,7 @@ class MixedBounding(Bounding):
         self.priced_corners = whole.corners_have_a_price
         self.corner = 0
         self.known: set[tuple[Any, ...]] = set()
-        self.seen: tuple[Reduced, NDArray[np.float64]] | None = None
+        self.seen: Prices | None = None
         self._look_at(small)
 
     def _look_at(self, small: Reduced) -> None:
@@ -258,7 +281,7 @@ class MixedBounding(Bounding):
         self, asked: NDArray[np.int64], found: Sequence[Priced | None], duals: NDArray[np.float64]
     ) -> tuple[int, bool]:
         value, fresh = super()._value(asked, found, duals)
-        self.seen = (self.small, duals)
+        self.seen = Prices(self.small, duals, len(self.whole.demands), self.group_of, self.scale)
         bare = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
         at_duals = np.floor(bare).astype(np.int64)
         fresh |= self._more_panels(asked) | self._more_panels(at_duals)
@@ -276,23 +299,9 @@ class MixedBounding(Bounding):
         return value, fresh
 
     @property
-    def priced(self) -> bool:
-        """Whether there are prices of the master programme to compare layouts by."""
-        return self.seen is not None
-
-    def reduced_costs(self, columns: Sequence[Column]) -> NDArray[np.float64]:
-        """Return what layouts of the whole problem cost beyond what their blanks are worth."""
-        assert self.seen is not None
-        small, duals = self.seen
-        n = len(small.kinds)
-        worth = np.zeros(len(self.whole.demands))
-        for d, place in small.place.items():
-            worth[d] = duals[place]
-        counts = np.array([column.counts for column in columns], np.int32)
-        groups = np.array([self.group_of[column.stock] for column in columns], np.int64)
-        costs = np.array([column.cost for column in columns], np.float64) / self.scale
-        reduced: NDArray[np.float64] = costs - counts @ worth - duals[n + groups]
-        return reduced
+    def prices(self) -> Prices | None:
+        """The prices of the master programme to compare layouts by, where there are any yet."""
+        return self.seen
 
     def proposed(self, most: int) -> list[tuple[int, NDArray[np.int64]]]:
         """Return the groups and blanks of the newest proposals, by kinds of the whole problem."""
