@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
+import highspy
 import numpy as np
 import pulp
 
@@ -74,10 +75,11 @@ def choose(
     with suppress(KeyError):
         # PuLP has no word for a stop by node limit; the values are there, and are looked at below.
         model.solve(solver)
-    steps = max(0, int(model.solverModel.getInfo().simplex_iteration_count))
+    solved = model.solverModel
+    steps = max(0, int(solved.getInfo().simplex_iteration_count))
     work = CELLS_A_MASTER + steps * CELLS_A_STEP
     values = [x.value() for x in taken]
-    none = model.status == pulp.LpStatusInfeasible
+    none = bool(solved.getModelStatus() == highspy.HighsModelStatus.kInfeasible)
     if none or any(v is None for v in values):
         return Chosen(None, work, none)
     chosen: list[Column] = []
