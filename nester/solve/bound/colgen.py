@@ -390,7 +390,9 @@ class Bounding:
             budget = self.rungs_left.pop(0)
             self.rung_at += 1
             finer = self._finer()
-            if exact and not finer:
+            # Copies are counted once there is nothing else to be exact about.
+            counts = budget.states > 1
+            if not exact if counts else exact and not finer:
                 continue
             rung = Rung(self.problem, self.found, self.groups, budget)
             if self.rung is not None and rung.steps == self.rung.steps and not finer:

@@ -8,6 +8,7 @@ from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
 from nester.solve.bound.counted import counted_pricer
+from nester.solve.bound.counted_sections import CountedSectionPricer
 from nester.solve.bound.plain import PlainPricer, plain_work
 from nester.solve.bound.pricing import (
     RATIO,
@@ -28,16 +29,27 @@ class Budget:
     """What a round of pricing may take at a rung.
 
     ``cells``: programme cells it may fill, over all stock items. ``flaws``: whether it looks at
-    flaws.
+    flaws. ``states``: how many states of copies section pricing counts, once it is exact.
     """
 
     cells: float
     flaws: bool = True
+    states: int = 1
 
 
 PLATES = Budget(30e6, flaws=False)
 
-BUDGETS = (PLATES, Budget(10e6), Budget(100e6), Budget(400e6), Budget(2e9))
+COUNTED = 64
+"""States of copies that section pricing may count."""
+
+BUDGETS = (
+    PLATES,
+    Budget(10e6),
+    Budget(100e6),
+    Budget(400e6),
+    Budget(2e9),
+    Budget(2e9, states=COUNTED),
+)
 """The rungs from quick and loose to slow and exact.
 
 The second is coarse, but its prices are close to those of the third, where a round takes longer.
@@ -96,12 +108,11 @@ class Rung:
         self, problem: Problem, found: Arrays, grouped: Sequence[tuple[int, ...]], budget: Budget
     ) -> None:
         self.pricers: list[tuple[Pricer, ...]] = []
+        copies, fixed = _copies(problem), not (problem.choices or problem.glues)
         for group in grouped:
             item = problem.stock[group[0]]
             classes = [c for c, d in enumerate(found.directions) if d.stock == group[0]]
-            self.pricers.append(
-                _chosen(found, classes, item, _copies(problem), budget, len(grouped))
-            )
+            self.pricers.append(_chosen(found, classes, item, copies, fixed, budget, len(grouped)))
         self.exact = budget.flaws and all(p.step == 1 for g in self.pricers for p in g)
         self.steps = [type(p).__name__ + str(p.step) for group in self.pricers for p in group]
         self.work = sum(p.work for group in self.pricers for p in group)
@@ -115,10 +126,18 @@ class Rung:
 
 
 def _copies(problem: Problem) -> list[int]:
-    """Return how often each blank is wanted at the most; where there are choices it may vary."""
-    if problem.choices or problem.glues:
-        return [UNLIMITED] * len(problem.demands)
-    return [demand.copies for demand in problem.demands]
+    """Return how many copies of each blank are of use at the most, whatever is chosen."""
+    copies = [demand.copies for demand in problem.demands]
+    for choice in problem.choices:
+        least: dict[int, int] = {}
+        for arc in choice.arcs:
+            least[arc.demand] = min(arc.count, least.get(arc.demand, arc.count))
+        for d, count in least.items():
+            copies[d] += choice.copies * (choice.slots // count)
+    for glue in problem.glues:
+        for d, _ in glue.strips:
+            copies[d] = UNLIMITED
+    return copies
 
 
 def _chosen(
@@ -126,12 +145,14 @@ def _chosen(
     classes: Sequence[int],
     item: StockItem,
     copies: Sequence[int],
+    fixed: bool,
     budget: Budget,
     kinds: int,
 ) -> tuple[Pricer, ...]:
     """Return the pricers whose best value bounds the item's: one a direction of first cut.
 
-    The item may take its share of the budget: there are so many ``kinds`` of stock.
+    The item may take its share of the budget: there are so many ``kinds`` of stock. ``fixed``:
+    whether nothing is left to choose, so that as many ``copies`` are wanted as are of use.
     """
     if not classes:
         return ()
@@ -140,16 +161,19 @@ def _chosen(
     classes = sorted(classes, key=lambda cls: found.directions[cls].rip_first)
     if is_bar(found, classes[0], item):
         return (BarPricer(found, classes[0], item, copies),)
-    if budget.flaws and max(copies) < UNLIMITED:
+    if budget.flaws and fixed:
         counted = counted_pricer(found, classes[0], item, copies)
         if counted is not None:
             return (counted,)
     made: list[Pricer] = []
     for cls in classes if staged else classes[:1]:
         sharing = kinds * (len(classes) if staged else 1)
-        if staged and budget.flaws and not is_plain(found, cls):
+        if staged and budget.flaws and (budget.states > 1 or not is_plain(found, cls)):
             steps = _section_steps(found, cls, item, budget.cells / sharing)
-            made.append(SectionPricer(found, cls, item, len(copies), steps))
+            if budget.states > 1:
+                made.append(CountedSectionPricer(found, cls, item, copies, steps, budget.states))
+            else:
+                made.append(SectionPricer(found, cls, item, len(copies), steps))
             continue
         share = max(budget.cells, PLATES.cells) / sharing
         if staged:

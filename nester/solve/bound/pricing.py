@@ -4,9 +4,9 @@ Both pricers may think of layouts that cannot be sawn (flaws ignored, sizes roun
 never fewer than can: their values are upper bounds, so what is proven from them holds.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from typing import Protocol, TypeAlias
 
 import numpy as np
@@ -213,82 +213,23 @@ def is_plain(found: Arrays, cls: int) -> bool:
     )
 
 
-class SectionPricer:
-    """Any three-stage layout between the flaws, sizes rounded down to steps.
+@dataclass(frozen=True, slots=True, eq=False)
+class Best:
+    """What section pricing found at one size of steps.
 
-    It is looked for from coarse to fine: what a coarse level proves to be worth no more than
-    ``least`` is not looked into at the next, where steps are ``RATIO`` times as fine (after
-    Raphael 2001, "Coarse-to-fine dynamic programming").
+    ``reached``: the most before each u; ``sections``: what each section is worth. ``sketch`` draws
+    the best layout.
     """
 
-    def __init__(
-        self, found: Arrays, cls: int, item: StockItem, demands: int, steps: Sequence[Steps]
-    ) -> None:
-        self.step = steps[-1][0]
-        self.levels = [Level(found, cls, item, *each) for each in steps]
-        self.cls = cls
-        self.found = found
-        self.demands = demands
-        self.beyond = item.cell_credit * item.beyond
-        self.work = section_work(found, cls, *steps[0])
+    reached: NDArray[np.int64]
+    sections: NDArray[np.int64]
+    work: int
+    sketch: Callable[[], Sketch]
 
-    def take_over(self, other: "SectionPricer") -> None:
-        """Take over the levels that another pricer of the same class already has at hand."""
-        if self.found is other.found and self.cls == other.cls:
-            known = {level.steps: level for level in other.levels}
-            self.levels = [known.get(level.steps, level) for level in self.levels]
-
-    def __call__(
-        self,
-        prices: NDArray[np.int64],
-        least: int = 0,
-        wanted: NDArray[np.int64] | None = None,
-    ) -> Priced:
-        least = max(0, least - self.beyond)
-        prices = rising(prices, self.found)
-        first, *others = self.levels
-        reached, came, sections, work = first.best(prices, least, None)
-        worth = upper = int(reached[-1])
-        last = first
-        if others and worth > least:
-            rough = (reached, sections, first.after(sections))
-            over = worth - least
-            # Close below the coarse value there is little to look into, so that is tried first;
-            # the first better layout will do, and what was not looked into bounds the rest.
-            for share in SHARES:
-                lower = least + int(over * share)
-                worth, came, done = self._finer(prices, lower, rough)
-                work += done
-                upper = max(worth, lower)
-                if worth > least:
-                    break
-            last = others[-1]
-        sketch = last.sketch(prices, came) if worth > least else None
-        counts = np.zeros(self.demands, np.int32)
-        for placed in sketch.sections if sketch else ():
-            np.add.at(counts, last.tables.owner[placed[:, 0]], 1)
-        gained = int(np.dot(counts.astype(np.int64), prices))
-        credit = worth + self.beyond - gained
-        value = max(upper, least) + self.beyond
-        return Priced(value, counts, credit, work, worth > least, sketch)
-
-    def _finer(
-        self, prices: NDArray[np.int64], least: int, rough: Rough
-    ) -> tuple[int, NDArray[np.int32], int]:
-        """Return the best value, where it is, and the work.
-
-        A value over ``least`` is the best there is; another is some layout's, 0 where none is left.
-        """
-        work = 0
-        for level in self.levels[1:]:
-            reached, came, sections, done = level.best(prices, least, rough)
-            work += done
-            if level is self.levels[-1]:
-                break
-            if reached[-1] <= least:
-                return 0, came, work
-            rough = (reached, sections, level.after(sections))
-        return int(reached[-1]), came, work
+    @property
+    def worth(self) -> int:
+        """The most there is."""
+        return int(self.reached[-1])
 
 
 class Level:
@@ -321,14 +262,11 @@ class Level:
         """What leftovers earn, on these steps."""
         return earned(self.found, self.cls, self.item, self.tables, self.least_width)
 
-    def best(
-        self, prices: NDArray[np.int64], least: int, rough: Rough | None
-    ) -> tuple[NDArray[np.int64], NDArray[np.int32], NDArray[np.int64], int]:
-        """Return what ``kernels.sections.best_sections`` does."""
+    def best(self, prices: NDArray[np.int64], least: int, rough: Rough | None) -> Best:
+        """Return what ``kernels.sections.best_sections`` finds."""
         t = self.tables
         before, sections, after = rough or (NO_LINE, NO_SQUARE, NO_LINE)
-        found: tuple[NDArray[np.int64], NDArray[np.int32], NDArray[np.int64], int]
-        found = best_sections(
+        reached, came, found, work = best_sections(
             t.nu,
             t.nv,
             t.row_kind,
@@ -359,7 +297,7 @@ class Level:
             sections,
             after,
         )
-        return found
+        return Best(reached, found, work, partial(self.sketch, prices, came))
 
     def after(self, sections: NDArray[np.int64]) -> NDArray[np.int64]:
         """Return what is worth most from each u to the end."""
@@ -414,6 +352,98 @@ class Level:
             self.earned.kinds,
         )
         return placed
+
+
+class SectionPricer:
+    """Any three-stage layout between the flaws, sizes rounded down to steps.
+
+    It is looked for from coarse to fine: what a coarse level proves to be worth no more than
+    ``least`` is not looked into at the next, where steps are ``RATIO`` times as fine (after
+    Raphael 2001, "Coarse-to-fine dynamic programming").
+    """
+
+    def __init__(
+        self, found: Arrays, cls: int, item: StockItem, demands: int, steps: Sequence[Steps]
+    ) -> None:
+        self.step = steps[-1][0]
+        self.levels = [Level(found, cls, item, *each) for each in steps]
+        self.cls = cls
+        self.found = found
+        self.demands = demands
+        self.beyond = item.cell_credit * item.beyond
+        self.work = section_work(found, cls, *steps[0])
+
+    def take_over(self, other: "SectionPricer") -> None:
+        """Take over the levels that another pricer of the same class already has at hand."""
+        if self.found is other.found and self.cls == other.cls:
+            known = {level.steps: level for level in other.levels}
+            self.levels = [known.get(level.steps, level) for level in self.levels]
+
+    def __call__(
+        self,
+        prices: NDArray[np.int64],
+        least: int = 0,
+        wanted: NDArray[np.int64] | None = None,
+    ) -> Priced:
+        least = max(0, least - self.beyond)
+        prices = rising(prices, self.found)
+        first, *others = self.levels
+        best = first.best(prices, least, None)
+        upper, work = best.worth, best.work
+        if not others:
+            best, done = self._settled(first, prices, least, best)
+            upper, work = best.worth, work + done
+        elif upper > least:
+            rough = (best.reached, best.sections, first.after(best.sections))
+            over = upper - least
+            # Close below the coarse value there is little to look into, so that is tried first;
+            # the first better layout will do, and what was not looked into bounds the rest.
+            for share in SHARES:
+                lower = least + int(over * share)
+                best, done = self._finer(prices, lower, rough)
+                work += done
+                upper = max(best.worth, lower)
+                if best.worth > least:
+                    break
+        found = best.worth > least
+        sketch = best.sketch() if found else None
+        counts = np.zeros(self.demands, np.int32)
+        if sketch is not None:
+            counts += self._held(self.levels[-1], sketch)
+        gained = int(np.dot(counts.astype(np.int64), prices))
+        credit = best.worth + self.beyond - gained
+        value = max(upper, least) + self.beyond
+        return Priced(value, counts, credit, work, found, sketch)
+
+    def _finer(self, prices: NDArray[np.int64], least: int, rough: Rough) -> tuple[Best, int]:
+        """Return the best of the finest level that is looked into, and the work.
+
+        A value over ``least`` is the best there is; another is some layout's, 0 where none is left.
+        """
+        work = 0
+        *between, last = self.levels[1:]
+        for level in between:
+            best = level.best(prices, least, rough)
+            work += best.work
+            if best.worth <= least:
+                return replace(best, reached=np.zeros(1, np.int64)), work
+            rough = (best.reached, best.sections, level.after(best.sections))
+        best = last.best(prices, least, rough)
+        best, done = self._settled(last, prices, least, best)
+        return best, work + best.work + done
+
+    def _settled(
+        self, level: Level, prices: NDArray[np.int64], least: int, best: Best
+    ) -> tuple[Best, int]:
+        """Return the best of the finest level as it is to be taken, and the work beyond."""
+        return best, 0
+
+    def _held(self, level: Level, sketch: Sketch) -> NDArray[np.int32]:
+        """Return how many of each blank a layout holds."""
+        counts = np.zeros(self.demands, np.int32)
+        for placed in sketch.sections:
+            np.add.at(counts, level.tables.owner[placed[:, 0]], 1)
+        return counts
 
 
 def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
