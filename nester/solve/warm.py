@@ -48,6 +48,14 @@ def warm_beside() -> None:
     warm_bounds()
 
 
+def warm_counted() -> None:
+    """Price the small board with copies counted, which few jobs need and none at first."""
+    problem = _small()
+    last = Rung(problem, arrays(problem), groups(problem), BUDGETS[-1])
+    for price in (price for pricers in last.pricers for price in pricers):
+        price(np.full(len(problem.demands), 10**8, np.int64))
+
+
 def warm_plates() -> None:
     """Put together layouts of a small plate with counted copies, so that each kernel is called."""
     pieces = Pieces(9, 7, [Wanted(((4, 3),), 5, 2), Wanted(((2, 2),), 3, 3)])

@@ -13,7 +13,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.sections import NOTHING, Bytes, Ints, Longs, gains_across, slack_worth
 
 Ints2: TypeAlias = NDArray[np.int32]
@@ -27,7 +27,7 @@ NONE = -1
 """In place of the value of a state that nothing leads to."""
 
 
-@kernel
+@leaf
 def worthy(line: Longs, fewer: Ints2, most: Longs, states: Ints, values: Longs) -> int:
     """List the states worth more than all that take fewer copies; return how many.
 
@@ -218,7 +218,7 @@ def counted_sections(
     return reached, came, came_state, sections, work
 
 
-@kernel
+@leaf
 def fill_counted_strip(
     k: int,
     us: int,
@@ -302,7 +302,7 @@ def fill_counted_strip(
     return first
 
 
-@kernel
+@leaf
 def fill_counted_section(
     length: int,
     nv: int,

@@ -9,7 +9,7 @@ from nester.solve.kernels.counted_sections import (
     fill_counted_strip,
     worthy,
 )
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.sections import Bytes, Ints, Longs, gains_across, slack_worth
 
 
@@ -196,7 +196,7 @@ def counted_walk(
     return placed[:n]
 
 
-@kernel
+@leaf
 def _walk(
     k: int,
     us: int,

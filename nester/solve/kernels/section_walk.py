@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.sections import (
     Bytes,
     Ints,
@@ -175,7 +175,7 @@ def section_walk(
     return placed[:n]
 
 
-@kernel
+@leaf
 def _walk(
     k: int,
     us: int,

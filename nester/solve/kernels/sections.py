@@ -14,7 +14,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import kernel, leaf, wide
 
 Ints: TypeAlias = NDArray[np.int32]
 Ints2: TypeAlias = NDArray[np.int32]
@@ -28,7 +28,7 @@ NOTHING = -(2**62)
 """Less than any value."""
 
 
-@kernel
+@leaf
 def slack_worth(
     length: int, least_u: int, credit: int, off_u: int, fine_u: int, fine_v: int, kerf_u: int
 ) -> int:
@@ -188,7 +188,7 @@ def best_sections(
     return reached, came, sections, work
 
 
-@kernel
+@leaf
 def gains_across(
     sums: Ints, begin: int, end: int, low_v: Ints, high_v: Ints, credit: int, gains: Longs2
 ) -> None:
@@ -219,7 +219,7 @@ def worth_from(
     return after
 
 
-@kernel
+@leaf
 def fill_strip(
     k: int,
     us: int,
@@ -288,7 +288,7 @@ def fill_strip(
     return first
 
 
-@kernel
+@leaf
 def fill_section(
     length: int,
     nv: int,
