@@ -53,9 +53,6 @@ CELLS_A_SECOND = 5e8
 CELLS_A_PLACING = 240
 """Programme cells filled in the time that one placing takes: it shares out search and bound."""
 
-UNDERWAY = sum(EFFORTS) * CELLS_A_PLACING
-"""What the first attempts take, at the most; others take about what the last ones did."""
-
 DIVES = 0.2
 """Share of all effort that goes into dives."""
 
@@ -112,7 +109,7 @@ class Engine:
         self.base = self.best
         self.since = 0
         self.searched = 0  # in programme cells, as is what is priced
-        self.underway = UNDERWAY
+        self.underway = 0  # what the last attempts took, so about what the next ones will
         self.priced = 0
         self.bound = 0
         self.work = 0
@@ -190,20 +187,24 @@ class Engine:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
         beside = self._beside(pool)
         jobs = self._attempts(pool)
-        self._raise_bound(pool, seconds_left)
+        if self.rounds > 1:
+            self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
+        if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
+            self._raise_bound(pool, seconds_left, 0)
         if beside is not None:
             self._take_over(beside.result())
         if self.best.complete and self.cheaper is not None:
             self._cheaper(self.cheaper, pool, seconds_left)
 
-    def _raise_bound(self, pool: Executor, seconds_left: float) -> None:
+    def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
+        """Work on the bound until it has had its share of the effort, what is underway included."""
         bounding = self.bounding
         start = self.priced
         while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            behind = self.priced < (self.searched + self.underway) * self._share()
+            behind = self.priced < (self.searched + underway) * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.offer(self.known.news())

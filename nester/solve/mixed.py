@@ -28,7 +28,6 @@ from nester.solve.engine import (
     MOST_PRICED,
     PATIENCE,
     STUCK_AFTER,
-    UNDERWAY,
     hash_seed,
 )
 from nester.solve.gather import gathered
@@ -129,7 +128,7 @@ class MixedEngine:
         self.priced_corners = problem.corners_have_a_price
         self.since = 0
         self.searched = 0
-        self.underway = UNDERWAY
+        self.underway = 0  # what the last attempts took, so about what the next ones will
         self.priced = 0
         self.bound = 0
         self.work = 0
@@ -224,10 +223,14 @@ class MixedEngine:
             self.chosen_at = self.rounds
             self.choices += 1
             self.choosing = pool.submit(self._considered, self._asked(seconds_left))
-        self._raise_bound(pool, seconds_left)
+        if self.rounds > 1:
+            self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
+        if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
+            self._raise_bound(pool, seconds_left, 0)
 
-    def _raise_bound(self, pool: Executor, seconds_left: float) -> None:
+    def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
+        """Work on the bound until it has had its share of the effort, what is underway included."""
         start = self.priced
         while self.priced - start < MOST_PRICED:
             if not self.best.complete or self.best.cost <= self.bound:
@@ -237,7 +240,7 @@ class MixedEngine:
             bounding = self.bounding
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
             share = 1 + min(self.since, 40) / 10
-            behind = self.priced < (self.searched + self.underway) * share
+            behind = self.priced < (self.searched + underway) * share
             if bounding.done or not in_time or not behind:
                 break
             bounding.allow(self.best.outcome.broken)
