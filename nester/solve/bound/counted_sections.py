@@ -77,39 +77,15 @@ def counted_best(
     level: Level, prices: NDArray[np.int64], least: int, plain: Best, counted: States
 ) -> Best:
     """Return the best of a level with copies counted, given what it found without."""
-    t, e = level.tables, level.earned
-    adds = counted.adds(t.owner)
     reached, came, before, sections, work = counted_sections(
-        t.nu,
-        t.nv,
-        t.row_kind,
-        t.strip_step,
-        t.kind_first,
-        t.member,
-        t.starts,
-        t.news,
-        t.step_u,
-        prices[t.owner],
-        t.first_v,
-        level.credit,
-        *level.off,
-        t.fine_u,
-        t.fine_v,
-        level.kerf,
-        e.sums,
-        e.low_u,
-        e.high_u,
-        e.low_v,
-        e.high_v,
-        e.kinds,
-        level.keeps_whole,
-        e.whole,
+        level.read,
+        prices[level.tables.owner],
         least,
         1,
         plain.reached,
         plain.sections,
         level.after(plain.sections),
-        adds,
+        counted.adds(level.tables.owner),
         counted.join,
         counted.fewer,
     )
@@ -126,7 +102,7 @@ def _sketch(
     counted: States,
 ) -> Sketch:
     """Return the best layout, walked back from where it ends."""
-    t, e = level.tables, level.earned
+    t = level.tables
     sections: list[NDArray[np.int32]] = []
     ue = t.nu
     state = int(reached[ue].argmax())
@@ -139,30 +115,11 @@ def _sketch(
         else:
             rest = int(before[ue, state])
             placed = counted_walk(
+                level.read,
                 us,
                 ue,
                 state - rest,
-                t.nv,
-                t.row_kind,
-                t.strip_step,
-                t.kind_first,
-                t.member,
-                t.starts,
-                t.news,
-                t.step_u,
                 prices[t.owner],
-                t.first_v,
-                level.credit,
-                *level.off,
-                t.fine_u,
-                t.fine_v,
-                level.kerf,
-                e.sums,
-                e.low_u,
-                e.high_u,
-                e.low_v,
-                e.high_v,
-                e.kinds,
                 counted.adds(t.owner),
                 counted.join,
                 counted.fewer,

@@ -60,32 +60,8 @@ class _PlainLevel(Level):
 
     def filled(self, prices: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int32], int]:
         """Return what ``kernels.plain_sections`` does."""
-        t, e = self.tables, self.earned
         found: tuple[NDArray[np.int64], NDArray[np.int32], int] = plain_sections(
-            t.nu,
-            t.nv,
-            t.row_kind,
-            t.strip_step,
-            t.kind_first,
-            t.member,
-            t.starts,
-            t.news,
-            t.step_u,
-            prices[t.owner],
-            t.first_v,
-            self.credit,
-            *self.off,
-            t.fine_u,
-            t.fine_v,
-            self.kerf,
-            e.sums,
-            e.low_u,
-            e.high_u,
-            e.low_v,
-            e.high_v,
-            e.kinds,
-            self.keeps_whole,
-            e.whole,
+            self.read, prices[self.tables.owner]
         )
         return found
 

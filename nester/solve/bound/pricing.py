@@ -19,6 +19,7 @@ from nester.solve.bound.earned import Earned, earned
 from nester.solve.bound.places import Places, option_rows, places, rising
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
+from nester.solve.kernels.section_tables import SectionTables
 from nester.solve.kernels.section_walk import section_walk
 from nester.solve.kernels.sections import best_sections, worth_from
 
@@ -262,35 +263,44 @@ class Level:
         """What leftovers earn, on these steps."""
         return earned(self.found, self.cls, self.item, self.tables, self.least_width)
 
+    @cached_property
+    def read(self) -> SectionTables:
+        """The tables as the kernels read them."""
+        t, e = self.tables, self.earned
+        return SectionTables(
+            nu=int(t.nu),
+            nv=int(t.nv),
+            row_kind=t.row_kind,
+            strip_step=t.strip_step,
+            kind_first=t.kind_first,
+            member=t.member,
+            starts=t.starts,
+            news=t.news,
+            step_u=t.step_u,
+            first_v=t.first_v,
+            credit=int(self.credit),
+            off_u=self.off[0],
+            off_v=self.off[1],
+            least_u=self.off[2],
+            fine_u=int(t.fine_u),
+            fine_v=int(t.fine_v),
+            kerf_u=int(self.kerf),
+            sums=e.sums,
+            low_u=e.low_u,
+            high_u=e.high_u,
+            low_v=e.low_v,
+            high_v=e.high_v,
+            earned=e.kinds,
+            keeps_whole=bool(self.keeps_whole),
+            whole=e.whole,
+        )
+
     def best(self, prices: NDArray[np.int64], least: int, rough: Rough | None) -> Best:
         """Return what ``kernels.sections.best_sections`` finds."""
-        t = self.tables
         before, sections, after = rough or (NO_LINE, NO_SQUARE, NO_LINE)
         reached, came, found, work = best_sections(
-            t.nu,
-            t.nv,
-            t.row_kind,
-            t.strip_step,
-            t.kind_first,
-            t.member,
-            t.starts,
-            t.news,
-            t.step_u,
-            prices[t.owner],
-            t.first_v,
-            self.credit,
-            *self.off,
-            t.fine_u,
-            t.fine_v,
-            self.kerf,
-            self.earned.sums,
-            self.earned.low_u,
-            self.earned.high_u,
-            self.earned.low_v,
-            self.earned.high_v,
-            self.earned.kinds,
-            self.keeps_whole,
-            self.earned.whole,
+            self.read,
+            prices[self.tables.owner],
             least,
             RATIO if rough else 0,
             before,
@@ -301,17 +311,13 @@ class Level:
 
     def after(self, sections: NDArray[np.int64]) -> NDArray[np.int64]:
         """Return what is worth most from each u to the end."""
-        t = self.tables
-        found: NDArray[np.int64] = worth_from(
-            t.nu, sections, self.credit, self.off[0], self.keeps_whole, self.earned.whole
-        )
+        found: NDArray[np.int64] = worth_from(self.read, sections)
         return found
 
     def sketch(self, prices: NDArray[np.int64], came: NDArray[np.int32]) -> Sketch:
         """Return the best layout, walked back from where it ends."""
-        t = self.tables
         sections: list[NDArray[np.int32]] = []
-        ue = t.nu
+        ue = self.tables.nu
         while ue > 0:
             us = int(came[ue])
             if us == -1:
@@ -325,32 +331,8 @@ class Level:
 
     def walked(self, prices: NDArray[np.int64], us: int, ue: int) -> NDArray[np.int32]:
         """Return the blanks of a best section."""
-        t = self.tables
-        placed: NDArray[np.int32] = section_walk(
-            us,
-            ue,
-            t.nv,
-            t.row_kind,
-            t.strip_step,
-            t.kind_first,
-            t.member,
-            t.starts,
-            t.news,
-            t.step_u,
-            prices[t.owner],
-            t.first_v,
-            self.credit,
-            *self.off,
-            t.fine_u,
-            t.fine_v,
-            self.kerf,
-            self.earned.sums,
-            self.earned.low_u,
-            self.earned.high_u,
-            self.earned.low_v,
-            self.earned.high_v,
-            self.earned.kinds,
-        )
+        values = prices[self.tables.owner]
+        placed: NDArray[np.int32] = section_walk(self.read, us, ue, values)
         return placed
 
 

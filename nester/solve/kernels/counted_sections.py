@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.kernels.jit import kernel, leaf, wide
-from nester.solve.kernels.sections import NOTHING, Bytes, Ints, Longs, gains_across, slack_worth
+from nester.solve.kernels.section_tables import Bytes, Ints, Ints3, SectionTables
+from nester.solve.kernels.sections import NOTHING, Longs, gains_across, slack_worth
 
 Ints2: TypeAlias = NDArray[np.int32]
 """Shape (state, state), or (step along u, state)."""
@@ -50,32 +51,8 @@ def worthy(line: Longs, fewer: Ints2, most: Longs, states: Ints, values: Longs) 
 
 @kernel
 def counted_sections(
-    nu: int,
-    nv: int,
-    row_kind: Ints,
-    strip_step: Ints,
-    kind_first: Ints,
-    member: Ints,
-    starts: Bytes,
-    news: Bytes,
-    step_u: Ints,
+    t: SectionTables,
     value: Longs,
-    first_v: Ints,
-    credit: int,
-    off_u: int,
-    off_v: int,
-    least_u: int,
-    fine_u: int,
-    fine_v: int,
-    kerf_u: int,
-    sums: Ints,
-    low_u: Ints,
-    high_u: Ints,
-    low_v: Ints,
-    high_v: Ints,
-    earned: Ints,
-    keeps_whole: bool,
-    whole: Ints,
     least: int,
     ratio: int,
     worth_before: Longs,
@@ -87,7 +64,7 @@ def counted_sections(
 ) -> tuple[Longs2, Ints2, Ints2, Longs2, int]:
     """Return the best values up to each u, how they come about, sections, and work.
 
-    Most arguments are those of ``sections.best_sections``.
+    The first arguments are those of ``sections.best_sections``.
 
     ``adds`` is the state that an option alone makes, ``join`` that of two states together (-1: more
     copies than are wanted), ``fewer`` is told in ``worthy``.
@@ -96,43 +73,43 @@ def counted_sections(
     two next arrays tells where the last section starts, -1 for none, -2 - u for an offcut of the
     whole width from u on; the second the state before it.
     """
-    n_kind = kind_first.shape[0] - 1
+    n_kind = t.kind_first.shape[0] - 1
     n_state = join.shape[0]
-    reached = np.full((nu + 1, n_state), NONE, np.int64)
+    reached = np.full((t.nu + 1, n_state), NONE, np.int64)
     reached[:, 0] = 0
-    came = np.full((nu + 1, n_state), -1, np.int32)
-    came_state = np.zeros((nu + 1, n_state), np.int32)
-    plain = np.zeros((n_kind, nu + 1, n_state), np.int64)
-    kept = np.zeros((n_kind, nu + 1, n_state), np.int64)
+    came = np.full((t.nu + 1, n_state), -1, np.int32)
+    came_state = np.zeros((t.nu + 1, n_state), np.int32)
+    plain = np.zeros((n_kind, t.nu + 1, n_state), np.int64)
+    kept = np.zeros((n_kind, t.nu + 1, n_state), np.int64)
     some = np.zeros((2, n_kind), np.int32)
     some_state = np.zeros((2, n_kind, n_state), np.int32)
     some_value = np.zeros((2, n_kind, n_state), np.int64)
     inside_state = np.zeros(n_state, np.int32)
     inside_value = np.zeros(n_state, np.int64)
-    across = np.zeros((3, nv + 1, n_state), np.int64)
+    across = np.zeros((3, t.nv + 1, n_state), np.int64)
     room = np.zeros(n_state, np.int64)
-    gains = np.zeros((2, nv + 1), np.int64)
-    changed = np.zeros(nu + 1, np.uint8)
-    asked = np.ones(nu + 1, np.uint8)
-    sections = np.full((nu + 1, nu + 1), NOTHING, np.int64)
-    widths = strip_step.shape[0]
+    gains = np.zeros((2, t.nv + 1), np.int64)
+    changed = np.zeros(t.nu + 1, np.uint8)
+    asked = np.ones(t.nu + 1, np.uint8)
+    sections = np.full((t.nu + 1, t.nu + 1), NOTHING, np.int64)
+    widths = t.strip_step.shape[0]
     work = 0
-    for us in range(nu):
+    for us in range(t.nu):
         if us > 0:
             for s in range(n_state):
                 if reached[us - 1, s] > reached[us, s]:
                     reached[us, s], came[us, s] = reached[us - 1, s], -1
-        if keeps_whole:
-            for ue in range(us + off_u, nu + 1):
-                worth = credit * wide(whole[1, ue] - whole[0, us])
+        if t.keeps_whole:
+            for ue in range(us + t.off_u, t.nu + 1):
+                worth = t.credit * wide(t.whole[1, ue] - t.whole[0, us])
                 for s in range(n_state):
                     if reached[us, s] >= 0 and reached[us, s] + worth > reached[ue, s]:
                         reached[ue, s], came[ue, s] = reached[us, s] + worth, -2 - us
-        last = nu
+        last = t.nu
         if ratio > 0:
             last = us
             before = worth_before[us // ratio]
-            for ue in range(us + 1, nu + 1):
+            for ue in range(us + 1, t.nu + 1):
                 rough = worth_of[us // ratio, ue // ratio]
                 asked[ue] = before + rough + worth_after[ue // ratio] > least
                 if asked[ue] == 1:
@@ -140,68 +117,29 @@ def counted_sections(
             if last == us:
                 continue
         changed[:] = 0
-        first_change = nu + 1
+        first_change = t.nu + 1
         for k in range(n_kind):
             first = fill_counted_strip(
-                k,
-                us,
-                last,
-                plain[k],
-                kept[k],
-                kind_first,
-                member,
-                starts,
-                news,
-                step_u,
-                value,
-                credit,
-                earned[0, k],
-                earned[1, k],
-                off_u,
-                changed,
-                adds,
-                join,
-                room,
+                t, k, us, last, plain[k], kept[k], value, changed, adds, join, room
             )
             first_change = min(first_change, first)
-            work += 2 * (last - us) * (kind_first[k + 1] - kind_first[k]) * n_state
+            work += 2 * (last - us) * (t.kind_first[k + 1] - t.kind_first[k]) * n_state
         for ue in range(first_change, last + 1):
             length = ue - us
             sections[us, ue] = sections[us, ue - 1]
             # With an offcut in it a section may be worth more for being longer.
-            if asked[ue] == 0 or (changed[ue] == 0 and (credit == 0 or length < off_u)):
+            if asked[ue] == 0 or (changed[ue] == 0 and (t.credit == 0 or length < t.off_u)):
                 continue
             for k in range(n_kind):
                 some[0, k] = worthy(plain[k, ue], fewer, room, some_state[0, k], some_value[0, k])
                 some[1, k] = worthy(kept[k, ue], fewer, room, some_state[1, k], some_value[1, k])
-            if credit > 0 and length >= off_u:
-                gains_across(sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains)
-            fill_counted_section(
-                length,
-                nv,
-                row_kind,
-                strip_step,
-                off_v,
-                some,
-                some_state,
-                some_value,
-                first_v[length],
-                credit,
-                off_u,
-                off_v,
-                least_u,
-                fine_u,
-                fine_v,
-                kerf_u,
-                gains,
-                across,
-                join,
-                room,
-            )
-            work += 2 * nv * widths * n_state
-            if first_v[length] > nv:
+            if t.credit > 0 and length >= t.off_u:
+                gains_across(t, us, ue, gains)
+            fill_counted_section(t, length, some, some_state, some_value, gains, across, join, room)
+            work += 2 * t.nv * widths * n_state
+            if t.first_v[length] > t.nv:
                 continue
-            n = worthy(across[0, nv], fewer, room, inside_state, inside_value)
+            n = worthy(across[0, t.nv], fewer, room, inside_state, inside_value)
             for i in range(n):
                 inside = inside_value[i]
                 sections[us, ue] = max(sections[us, ue], inside)
@@ -213,40 +151,32 @@ def counted_sections(
                         reached[ue, both] = reached[us, s] + inside
                         came[ue, both], came_state[ue, both] = us, s
     for s in range(n_state):
-        if reached[nu - 1, s] > reached[nu, s]:
-            reached[nu, s], came[nu, s] = reached[nu - 1, s], -1
+        if reached[t.nu - 1, s] > reached[t.nu, s]:
+            reached[t.nu, s], came[t.nu, s] = reached[t.nu - 1, s], -1
     return reached, came, came_state, sections, work
 
 
 @leaf
 def fill_counted_strip(
+    t: SectionTables,
     k: int,
     us: int,
     ue: int,
     plain: Longs2,
     kept: Longs2,
-    kind_first: Ints,
-    member: Ints,
-    starts: Bytes,
-    news: Bytes,
-    step_u: Ints,
     value: Longs,
-    credit: int,
-    low: Ints,
-    high: Ints,
-    off_u: int,
-    changed: NDArray[np.uint8],
+    changed: Bytes,
     adds: Ints,
     join: Ints2,
     keep: Longs,
 ) -> int:
     """Fill a strip of kind ``k`` from ``us``: the best values up to each u; return where it begins.
 
-    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep:
-    ``low`` and ``high`` are the creditable cells up to where it begins and ends. Both are by u and
-    state. ``changed`` marks where a strip is worth more than a step before. ``keep`` is room, one
-    for each state.
+    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep,
+    both by u and state. ``changed`` marks where a strip is worth more than a step before. ``keep``
+    is room, one for each state.
     """
+    low, high = t.earned[0, k], t.earned[1, k]
     first = ue + 1
     n_state = join.shape[0]
     for u in range(us, ue + 1):
@@ -265,26 +195,26 @@ def fill_counted_strip(
                 else:
                     plain[u, s] = plain[u - 1, s]
                 kept[u, s] = max(kept[u, s], kept[u - 1, s])
-            if credit > 0 and u - off_u >= us:
-                back = max(plain[u - off_u, s], kept[u - off_u, s])
-                if plain[u - off_u, s] >= 0 or back > 0:
-                    keep[s] = max(keep[s], back - credit * wide(low[u - off_u]))
+            if t.credit > 0 and u - t.off_u >= us:
+                back = max(plain[u - t.off_u, s], kept[u - t.off_u, s])
+                if plain[u - t.off_u, s] >= 0 or back > 0:
+                    keep[s] = max(keep[s], back - t.credit * wide(low[u - t.off_u]))
                 if keep[s] > NOTHING:
                     # One tick more, so that a leftover that earns nothing is known to be there.
-                    kept[u, s] = max(kept[u, s], keep[s] + credit * wide(high[u]) + 1)
+                    kept[u, s] = max(kept[u, s], keep[s] + t.credit * wide(high[u]) + 1)
             if kept[u, s] > 0:
                 keeps = True
         if u == ue:
             break
         # Where nothing has ended, only what could not start a step before need start here.
-        if not event and not keeps and news[u, k] == 0:
+        if not event and not keeps and t.news[u, k] == 0:
             continue
-        for m in range(kind_first[k], kind_first[k + 1]):
-            free = starts[u, m]
+        for m in range(t.kind_first[k], t.kind_first[k + 1]):
+            free = t.starts[u, m]
             if free == 0 or (free == 1 and not event and not keeps):
                 continue
-            o = member[m]
-            end = u + step_u[o]
+            o = t.member[m]
+            end = u + t.step_u[o]
             if value[o] <= 0 or end > ue:
                 continue
             for s in range(n_state):
@@ -304,22 +234,11 @@ def fill_counted_strip(
 
 @leaf
 def fill_counted_section(
+    t: SectionTables,
     length: int,
-    nv: int,
-    row_kind: Ints,
-    strip_step: Ints,
-    off_steps: int,
     some: Ints2,
-    some_state: NDArray[np.int32],
+    some_state: Ints3,
     some_value: Longs3,
-    v0: int,
-    credit: int,
-    off_u: int,
-    off_v: int,
-    least_u: int,
-    fine_u: int,
-    fine_v: int,
-    kerf_u: int,
     gains: Longs2,
     across: Longs3,
     join: Ints2,
@@ -334,47 +253,48 @@ def fill_counted_section(
     widen a strip with a leftover; layer 2 just after such a strip, which spare rows above widen.
     ``keep`` is room, one for each state.
     """
-    if v0 > nv:
+    v0 = wide(t.first_v[length])
+    if v0 > t.nv:
         return
     n_state = join.shape[0]
     done, below, above = across[0], across[1], across[2]
-    for v in range(v0, nv + 1):
+    for v in range(v0, t.nv + 1):
         for s in range(n_state):
             done[v, s] = NONE
             below[v, s] = NONE
             above[v, s] = NOTHING
         done[v, 0] = 0
         below[v, 0] = 0
-    slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
+    slack = slack_worth(t, length)
     keep[:] = NOTHING
-    for v in range(v0, nv + 1):
+    for v in range(v0, t.nv + 1):
         for s in range(n_state):
             if v > v0:
                 if above[v - 1, s] > NOTHING:
                     above[v, s] = max(above[v, s], above[v - 1, s] + slack)
                 done[v, s] = max(done[v, s], done[v - 1, s])
             done[v, s] = max(done[v, s], above[v, s])
-            if credit > 0 and length >= off_u:
-                if v - off_v >= v0 and done[v - off_v, s] >= 0:
-                    keep[s] = max(keep[s], done[v - off_v, s] - gains[0, v - off_v])
+            if t.credit > 0 and length >= t.off_u:
+                if v - t.off_v >= v0 and done[v - t.off_v, s] >= 0:
+                    keep[s] = max(keep[s], done[v - t.off_v, s] - gains[0, v - t.off_v])
                 if keep[s] > NOTHING:
                     done[v, s] = max(done[v, s], keep[s] + gains[1, v])
             below[v, s] = done[v, s]
             if v > v0 and below[v - 1, s] >= 0:
                 below[v, s] = max(below[v, s], below[v - 1, s] + slack)
-        for w in range(strip_step.shape[0]):
-            k = row_kind[v, w]
+        for w in range(t.strip_step.shape[0]):
+            k = t.row_kind[v, w]
             if k < 0:
                 continue
-            end = v + strip_step[w]
+            end = v + t.strip_step[w]
             for i in range(some[0, k]):
                 worth = some_value[0, k, i]
                 for s in range(n_state):
                     both = join[s, some_state[0, k, i]]
                     if both >= 0 and done[v, s] >= 0 and done[v, s] + worth > done[end, both]:
                         done[end, both] = done[v, s] + worth
-            end = v + max(strip_step[w], off_steps)
-            if slack == 0 or end > nv:
+            end = v + max(t.strip_step[w], t.off_v)
+            if slack == 0 or end > t.nv:
                 continue
             for i in range(some[1, k]):
                 worth = some_value[1, k, i]

@@ -10,37 +10,17 @@ from nester.solve.kernels.counted_sections import (
     worthy,
 )
 from nester.solve.kernels.jit import kernel, leaf, wide
-from nester.solve.kernels.sections import Bytes, Ints, Longs, gains_across, slack_worth
+from nester.solve.kernels.section_tables import Ints, SectionTables
+from nester.solve.kernels.sections import Longs, gains_across, slack_worth
 
 
 @kernel
 def counted_walk(
+    t: SectionTables,
     us: int,
     ue: int,
     state: int,
-    nv: int,
-    row_kind: Ints,
-    strip_step: Ints,
-    kind_first: Ints,
-    member: Ints,
-    starts: Bytes,
-    news: Bytes,
-    step_u: Ints,
     value: Longs,
-    first_v: Ints,
-    credit: int,
-    off_u: int,
-    off_v: int,
-    least_u: int,
-    fine_u: int,
-    fine_v: int,
-    kerf_u: int,
-    sums: Ints,
-    low_u: Ints,
-    high_u: Ints,
-    low_v: Ints,
-    high_v: Ints,
-    earned: Ints,
     adds: Ints,
     join: Ints2,
     fewer: Ints2,
@@ -50,72 +30,31 @@ def counted_walk(
     They are told as by ``section_walk``; the arguments are those of ``counted_sections``. The
     section is filled again and walked back, each value to one that it can have come from.
     """
-    n_kind = kind_first.shape[0] - 1
+    n_kind = t.kind_first.shape[0] - 1
     n_state = join.shape[0]
     plain = np.zeros((n_kind, ue + 1, n_state), np.int64)
     kept = np.zeros((n_kind, ue + 1, n_state), np.int64)
     some = np.zeros((2, n_kind), np.int32)
     some_state = np.zeros((2, n_kind, n_state), np.int32)
     some_value = np.zeros((2, n_kind, n_state), np.int64)
-    across = np.zeros((3, nv + 1, n_state), np.int64)
+    across = np.zeros((3, t.nv + 1, n_state), np.int64)
     room = np.zeros(n_state, np.int64)
     changed = np.zeros(ue + 1, np.uint8)
     for k in range(n_kind):
-        fill_counted_strip(
-            k,
-            us,
-            ue,
-            plain[k],
-            kept[k],
-            kind_first,
-            member,
-            starts,
-            news,
-            step_u,
-            value,
-            credit,
-            earned[0, k],
-            earned[1, k],
-            off_u,
-            changed,
-            adds,
-            join,
-            room,
-        )
+        fill_counted_strip(t, k, us, ue, plain[k], kept[k], value, changed, adds, join, room)
         some[0, k] = worthy(plain[k, ue], fewer, room, some_state[0, k], some_value[0, k])
         some[1, k] = worthy(kept[k, ue], fewer, room, some_state[1, k], some_value[1, k])
     length = ue - us
-    v0 = int(first_v[length])
-    most = (nv // max(1, strip_step.min()) + 1) * (length // max(1, step_u.min()) + 1)
+    v0 = int(t.first_v[length])
+    most = (t.nv // max(1, t.strip_step.min()) + 1) * (length // max(1, t.step_u.min()) + 1)
     placed = np.zeros((most, 4), np.int32)
     n = 0
-    gains = np.zeros((2, nv + 1), np.int64)
-    gains_across(sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains)
-    fill_counted_section(
-        length,
-        nv,
-        row_kind,
-        strip_step,
-        off_v,
-        some,
-        some_state,
-        some_value,
-        v0,
-        credit,
-        off_u,
-        off_v,
-        least_u,
-        fine_u,
-        fine_v,
-        kerf_u,
-        gains,
-        across,
-        join,
-        room,
-    )
+    gains = np.zeros((2, t.nv + 1), np.int64)
+    gains_across(t, us, ue, gains)
+    fill_counted_section(t, length, some, some_state, some_value, gains, across, join, room)
     done, below, above = across[0], across[1], across[2]
-    slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
-    v = nv
+    slack = slack_worth(t, length)
+    v = t.nv
     layer = 0
     now = state
     while v > v0:
@@ -135,12 +74,12 @@ def counted_walk(
             continue
         held = np.int64(-1)
         line = 1 if layer == 2 else 0
-        for w in range(strip_step.shape[0]):
-            step = int(strip_step[w])
-            start = v - step if layer == 0 else v - max(step, off_v)
+        for w in range(t.strip_step.shape[0]):
+            step = int(t.strip_step[w])
+            start = v - step if layer == 0 else v - max(step, t.off_v)
             if start < v0:
                 continue
-            k = row_kind[start, w]
+            k = t.row_kind[start, w]
             if k < 0:
                 continue
             for i in range(some[line, k]):
@@ -157,6 +96,7 @@ def counted_walk(
             if held >= 0:
                 first = n
                 n = _walk(
+                    t,
                     k,
                     us,
                     ue,
@@ -164,15 +104,7 @@ def counted_walk(
                     line == 1,
                     plain[k],
                     kept[k],
-                    kind_first,
-                    member,
-                    starts,
-                    step_u,
                     value,
-                    credit,
-                    earned[0, k],
-                    earned[1, k],
-                    off_u,
                     adds,
                     join,
                     placed,
@@ -186,7 +118,7 @@ def counted_walk(
             continue
         # An offcut across the section: from where it began.
         best = v - 1
-        for start in range(v0, v - off_v + 1):
+        for start in range(v0, v - t.off_v + 1):
             if done[start, now] < 0:
                 continue
             if done[v, now] == done[start, now] + gains[1, v] - gains[0, start]:
@@ -198,6 +130,7 @@ def counted_walk(
 
 @leaf
 def _walk(
+    t: SectionTables,
     k: int,
     us: int,
     ue: int,
@@ -205,15 +138,7 @@ def _walk(
     with_leftover: bool,
     plain: Longs2,
     kept: Longs2,
-    kind_first: Ints,
-    member: Ints,
-    starts: Bytes,
-    step_u: Ints,
     value: Longs,
-    credit: int,
-    low: Ints,
-    high: Ints,
-    off_u: int,
     adds: Ints,
     join: Ints2,
     placed: Ints2,
@@ -224,6 +149,7 @@ def _walk(
     It is walked back from its end. Their options and places along u are filled in; return how many
     there are then.
     """
+    low, high = t.earned[0, k], t.earned[1, k]
     u = ue
     while u > us:
         line = kept if with_leftover else plain
@@ -231,11 +157,11 @@ def _walk(
             u -= 1
             continue
         found = False
-        for m in range(kind_first[k], kind_first[k + 1]):
-            o = member[m]
-            start = u - step_u[o]
+        for m in range(t.kind_first[k], t.kind_first[k + 1]):
+            o = t.member[m]
+            start = u - t.step_u[o]
             rest = state - adds[o]
-            if start < us or starts[start, m] == 0 or value[o] <= 0:
+            if start < us or t.starts[start, m] == 0 or value[o] <= 0:
                 continue
             if rest < 0 or join[rest, adds[o]] != state or line[start, rest] < 0:
                 continue
@@ -250,8 +176,8 @@ def _walk(
             continue
         best = u - 1
         if with_leftover:
-            for start in range(us, u - off_u + 1):
-                gain = credit * wide(high[u] - low[start]) + 1
+            for start in range(us, u - t.off_u + 1):
+                gain = t.credit * wide(high[u] - low[start]) + 1
                 before = max(plain[start, state], kept[start, state])
                 if (plain[start, state] >= 0 or before > 0) and before + gain == kept[u, state]:
                     best = start

@@ -3,46 +3,18 @@
 import numpy as np
 
 from nester.solve.kernels.jit import kernel, leaf, wide
+from nester.solve.kernels.section_tables import Ints2, SectionTables
 from nester.solve.kernels.sections import (
-    Bytes,
-    Ints,
-    Ints2,
     Longs,
     fill_section,
-    fill_strip,
+    fill_strips,
     gains_across,
     slack_worth,
 )
 
 
 @kernel
-def section_walk(
-    us: int,
-    ue: int,
-    nv: int,
-    row_kind: Ints,
-    strip_step: Ints,
-    kind_first: Ints,
-    member: Ints,
-    starts: Bytes,
-    news: Bytes,
-    step_u: Ints,
-    value: Longs,
-    first_v: Ints,
-    credit: int,
-    off_u: int,
-    off_v: int,
-    least_u: int,
-    fine_u: int,
-    fine_v: int,
-    kerf_u: int,
-    sums: Ints,
-    low_u: Ints,
-    high_u: Ints,
-    low_v: Ints,
-    high_v: Ints,
-    earned: Ints,
-) -> Ints2:
+def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
     """Return the blanks that a best section from ``us`` to ``ue`` holds.
 
     A row for each: its option, its steps along u and across v, and the width class of its strip.
@@ -51,63 +23,27 @@ def section_walk(
     The arguments are those of ``best_sections``; the section is filled again and walked back, each
     value to one that it can have come from.
     """
-    n_kind = kind_first.shape[0] - 1
+    n_kind = t.kind_first.shape[0] - 1
     plain = np.zeros((n_kind, ue + 1), np.int64)
     kept = np.zeros((n_kind, ue + 1), np.int64)
-    across = np.zeros((3, nv + 1), np.int64)
+    across = np.zeros((3, t.nv + 1), np.int64)
     changed = np.zeros(ue + 1, np.uint8)
-    for k in range(n_kind):
-        fill_strip(
-            k,
-            us,
-            ue,
-            plain[k],
-            kept[k],
-            kind_first,
-            member,
-            starts,
-            news,
-            step_u,
-            value,
-            credit,
-            earned[0, k],
-            earned[1, k],
-            off_u,
-            changed,
-        )
+    fill_strips(t, us, ue, plain, kept, value, changed)
     now = np.zeros(n_kind, np.int64)
     now_kept = np.zeros(n_kind, np.int64)
     for k in range(n_kind):
         now[k], now_kept[k] = plain[k, ue], kept[k, ue]
     length = ue - us
-    v0 = int(first_v[length])
-    most = (nv // max(1, strip_step.min()) + 1) * (length // max(1, step_u.min()) + 1)
+    v0 = int(t.first_v[length])
+    most = (t.nv // max(1, t.strip_step.min()) + 1) * (length // max(1, t.step_u.min()) + 1)
     placed = np.zeros((most, 4), np.int32)
     n = 0
-    gains = np.zeros((2, nv + 1), np.int64)
-    gains_across(sums, wide(low_u[us]), wide(high_u[ue]), low_v, high_v, credit, gains)
-    fill_section(
-        length,
-        nv,
-        row_kind,
-        strip_step,
-        off_v,
-        now,
-        now_kept,
-        v0,
-        credit,
-        off_u,
-        off_v,
-        least_u,
-        fine_u,
-        fine_v,
-        kerf_u,
-        gains,
-        across,
-    )
+    gains = np.zeros((2, t.nv + 1), np.int64)
+    gains_across(t, us, ue, gains)
+    fill_section(t, length, now, now_kept, gains, across)
     done, below, above = across[0], across[1], across[2]
-    slack = slack_worth(length, least_u, credit, off_u, fine_u, fine_v, kerf_u)
-    v = nv
+    slack = slack_worth(t, length)
+    v = t.nv
     layer = 0
     while v > v0:
         if layer == 0 and done[v] == done[v - 1]:
@@ -125,12 +61,12 @@ def section_walk(
             v -= 1
             continue
         found = False
-        for w in range(strip_step.shape[0]):
-            step = int(strip_step[w])
-            start = v - step if layer == 0 else v - max(step, off_v)
+        for w in range(t.strip_step.shape[0]):
+            step = int(t.strip_step[w])
+            start = v - step if layer == 0 else v - max(step, t.off_v)
             if start < v0:
                 continue
-            k = row_kind[start, w]
+            k = t.row_kind[start, w]
             if k < 0:
                 continue
             alone = layer == 0 and done[v] == done[start] + plain[k, ue]
@@ -138,25 +74,7 @@ def section_walk(
             if not alone and not beside:
                 continue
             first = n
-            n = _walk(
-                k,
-                us,
-                ue,
-                beside,
-                plain[k],
-                kept[k],
-                kind_first,
-                member,
-                starts,
-                step_u,
-                value,
-                credit,
-                earned[0, k],
-                earned[1, k],
-                off_u,
-                placed,
-                n,
-            )
+            n = _walk(t, k, us, ue, beside, plain[k], kept[k], value, placed, n)
             placed[first:n, 2] = start
             placed[first:n, 3] = w
             v, found = start, True
@@ -167,7 +85,7 @@ def section_walk(
             continue
         # An offcut across the section: from where it began.
         best = v - 1
-        for start in range(v0, v - off_v + 1):
+        for start in range(v0, v - t.off_v + 1):
             if done[v] == done[start] + gains[1, v] - gains[0, start]:
                 best = start
                 break
@@ -177,21 +95,14 @@ def section_walk(
 
 @leaf
 def _walk(
+    t: SectionTables,
     k: int,
     us: int,
     ue: int,
     with_leftover: bool,
     plain: Longs,
     kept: Longs,
-    kind_first: Ints,
-    member: Ints,
-    starts: Bytes,
-    step_u: Ints,
     value: Longs,
-    credit: int,
-    low: Ints,
-    high: Ints,
-    off_u: int,
     placed: Ints2,
     n: int,
 ) -> int:
@@ -199,6 +110,7 @@ def _walk(
 
     Their options and places along u are filled in; return how many there are then.
     """
+    low, high = t.earned[0, k], t.earned[1, k]
     u = ue
     while u > us:
         line = kept if with_leftover else plain
@@ -206,10 +118,10 @@ def _walk(
             u -= 1
             continue
         found = False
-        for m in range(kind_first[k], kind_first[k + 1]):
-            o = member[m]
-            start = u - step_u[o]
-            if start < us or starts[start, m] == 0 or value[o] <= 0:
+        for m in range(t.kind_first[k], t.kind_first[k + 1]):
+            o = t.member[m]
+            start = u - t.step_u[o]
+            if start < us or t.starts[start, m] == 0 or value[o] <= 0:
                 continue
             before = line[start] + value[o]
             if before == line[u] and (not with_leftover or line[start] > 0):
@@ -221,8 +133,8 @@ def _walk(
             continue
         best = u - 1
         if with_leftover:
-            for start in range(us, u - off_u + 1):
-                gain = credit * wide(high[u] - low[start]) + 1
+            for start in range(us, u - t.off_u + 1):
+                gain = t.credit * wide(high[u] - low[start]) + 1
                 if max(plain[start], kept[start]) + gain == kept[u]:
                     best = start
                     with_leftover = kept[start] >= plain[start] and kept[start] > 0
