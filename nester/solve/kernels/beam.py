@@ -15,7 +15,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.children import closed, go_on, open_new
+from nester.solve.kernels.children import children, closed
 from nester.solve.kernels.columns import (
     C_STOCK,
     N_CLASS,
@@ -148,7 +148,7 @@ def beam(
                 c_score = grown_float(c_score)
             before = n_child
             if cls >= 0:
-                n_child, tried = go_on(
+                n_child, tried = children(
                     classes,
                     near,
                     lists,
@@ -161,6 +161,8 @@ def beam(
                     nodes,
                     left,
                     i,
+                    wide(cls),
+                    False,
                     spent[i],
                     placed[i],
                     near_slack,
@@ -190,7 +192,7 @@ def beam(
                     if opened >= open_most:
                         break
                     opened += 1
-                    n_child, tried = open_new(
+                    n_child, tried = children(
                         classes,
                         near,
                         lists,
@@ -204,6 +206,7 @@ def beam(
                         left,
                         i,
                         new,
+                        True,
                         paid,
                         placed[i],
                         near_slack,

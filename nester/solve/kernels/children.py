@@ -49,83 +49,7 @@ Floats: TypeAlias = NDArray[np.float64]
 
 
 @leaf
-def go_on(
-    classes: Ints,
-    near: Ints,
-    lists: Ints,
-    blocks: Ints,
-    metal: Ints,
-    option_index: Ints,
-    options: Ints,
-    money: Floats,
-    weight: Floats,
-    nodes: Ints,
-    left: NDArray[np.int16],
-    i: int,
-    spent: float,
-    placed: float,
-    near_slack: int,
-    bias: float,
-    slack: float,
-    noise: float,
-    ahead: int,
-    found: Ints,
-    child: Ints,
-    c_place: Ints,
-    c_demand: Ints,
-    c_spent: Floats,
-    c_score: Floats,
-    n: int,
-) -> tuple[int, int]:
-    """Write the children of node ``i`` in its own stock item; return how many, and places tried."""
-    cls = wide(nodes[i, N_CLASS])
-    n_demand = left.shape[1]
-    tried = 0
-    short, narrow = least(option_index, options, left, i, cls)
-    for d in range(n_demand):
-        if left[i, d] == 0:
-            continue
-        lo = option_index[cls * n_demand + d, 0]
-        hi = option_index[cls * n_demand + d, 1]
-        for o in range(lo, hi):
-            tried += 1
-            n_found = inside(
-                classes,
-                near,
-                lists,
-                blocks,
-                metal,
-                options,
-                nodes[i],
-                cls,
-                o,
-                near_slack,
-                found,
-            )
-            for f in range(n_found):
-                put(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
-                c_demand[n] = d
-                c_spent[n] = spent
-                c_score[n] = score(
-                    classes,
-                    money,
-                    child[n],
-                    spent,
-                    placed + weight[d],
-                    bias,
-                    slack,
-                    ahead,
-                    short,
-                    narrow,
-                )
-                if noise > 0:
-                    c_score[n] *= 1.0 + noise * np.random.random()
-                n += 1
-    return n, tried
-
-
-@leaf
-def open_new(
+def children(
     classes: Ints,
     near: Ints,
     lists: Ints,
@@ -139,6 +63,7 @@ def open_new(
     left: NDArray[np.int16],
     i: int,
     cls: int,
+    opens: bool,
     spent: float,
     placed: float,
     near_slack: int,
@@ -154,7 +79,10 @@ def open_new(
     c_score: Floats,
     n: int,
 ) -> tuple[int, int]:
-    """Write the children of node ``i`` in a new item of a class; return how many, and the work."""
+    """Write the children of node ``i`` in an item of a class; return how many, and places tried.
+
+    ``opens``: whether that is a new item, else it is the node's own.
+    """
     n_demand = left.shape[1]
     tried = 0
     short, narrow = least(option_index, options, left, i, cls)
@@ -165,22 +93,39 @@ def open_new(
         hi = option_index[cls * n_demand + d, 1]
         for o in range(lo, hi):
             tried += 1
-            n_found = section(
-                classes,
-                near,
-                lists,
-                blocks,
-                metal,
-                options,
-                cls,
-                o,
-                wide(classes[cls, C_U1]),
-                near_slack,
-                found,
-                wide(0),
-            )
+            if opens:
+                start = wide(classes[cls, C_U1])
+                n_found = section(
+                    classes,
+                    near,
+                    lists,
+                    blocks,
+                    metal,
+                    options,
+                    cls,
+                    o,
+                    start,
+                    near_slack,
+                    found,
+                    wide(0),
+                )
+            else:
+                n_found = inside(
+                    classes,
+                    near,
+                    lists,
+                    blocks,
+                    metal,
+                    options,
+                    nodes[i],
+                    cls,
+                    o,
+                    near_slack,
+                    found,
+                )
             for f in range(n_found):
-                found[f, 0] = OPENED
+                if opens:
+                    found[f, 0] = OPENED
                 put(classes, options, nodes[i], cls, o, found[f], child[n], c_place[n])
                 c_demand[n] = d
                 c_spent[n] = spent
