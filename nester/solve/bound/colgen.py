@@ -361,9 +361,6 @@ class Bounding:
         if least >= best or not self._climb(columns):
             self.done = True
             return
-        for leaf in self.leaves:
-            heapq.heappush(self.open, leaf)
-        self.leaves = []
         self._enter(heapq.heappop(self.open), best)
 
     def _enter(self, node: Node, best: int) -> None:
@@ -404,7 +401,10 @@ class Bounding:
             self.last_work = 0
             self.nodes = 0
             self.reached = []
-            for node in (self.node, *self.open, *self.leaves):
+            for leaf in self.leaves:  # they can be raised now
+                heapq.heappush(self.open, leaf)
+            self.leaves = []
+            for node in (self.node, *self.open):
                 node.reached = NOTHING
             self._fresh_master(columns)
             for proposal in again:

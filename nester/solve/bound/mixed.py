@@ -37,6 +37,9 @@ WIDTHS = (10, 10, 64)
 DEAREST = 10**12
 """More than any blank costs [ticks]."""
 
+MOST_CHEAP = 30
+"""Times that panels and ways are added to the master before stock is priced again."""
+
 UNBOUNDED = 50.0
 """The price of a blank that no stock item gives, in prices of the dearest item."""
 
@@ -282,21 +285,36 @@ class MixedBounding(Bounding):
     ) -> tuple[int, bool]:
         value, fresh = super()._value(asked, found, duals)
         self.seen = Prices(self.small, duals, len(self.whole.demands), self.group_of, self.scale)
-        bare = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
-        at_duals = np.floor(bare).astype(np.int64)
-        fresh |= self._more_panels(asked) | self._more_panels(at_duals)
+        self._more_panels(asked)
         for c, choice in enumerate(self.problem.choices):
             way = self._cheapest(choice, asked)
-            if way is None:
-                continue
-            value += choice.copies * way[0]
-            fresh |= self._more_ways(c, choice, way[1])
-            other = self._cheapest(choice, self._capped(at_duals))
-            if other is not None:
-                fresh |= self._more_ways(c, choice, other[1])
+            if way is not None:
+                value += choice.copies * way[0]
+                self._more_ways(c, choice, way[1])
         if not self.priced_corners:
             value -= self.corner * self.broken
         return value, fresh
+
+    def _taken(self) -> bool:
+        """Take over offers, then panels and ways until no other would lower the master's value."""
+        assert self.lp is not None
+        solved = super()._taken()
+        for _ in range(MOST_CHEAP):
+            if not solved or not self._more_at(self.lp.duals):
+                break
+            solved = self.lp.solve()
+        return solved
+
+    def _more_at(self, duals: NDArray[np.float64]) -> bool:
+        """Add the panels and ways that are cheapest at some duals; whether the master gains."""
+        bare = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
+        prices = np.floor(bare).astype(np.int64)
+        fresh = self._more_panels(prices, duals)
+        capped = self._capped(prices)
+        for c, choice in enumerate(self.problem.choices):
+            way = self._cheapest(choice, capped)
+            fresh |= way is not None and self._more_ways(c, choice, way[1], duals)
+        return fresh
 
     @property
     def prices(self) -> Prices | None:
@@ -327,33 +345,43 @@ class MixedBounding(Bounding):
         corner = choice.penalty or self.corner
         return cheapest_way(choice, lambda arc: int(prices[arc.demand]), corner)
 
-    def _more_panels(self, prices: NDArray[np.int64]) -> bool:
+    def _more_panels(
+        self, prices: NDArray[np.int64], duals: NDArray[np.float64] | None = None
+    ) -> bool:
         fresh = False
         for glue, panels in zip(self.problem.glues, self.panels, strict=True):
             for _, strips in panels.by_number(prices):
-                fresh |= self._add_panel(glue, strips)
+                entries: dict[int, float] = {glue.demand: 1.0}
+                for kind in strips:
+                    entries[kind] = entries.get(kind, 0.0) - 1.0
+                fresh |= self._add_new(("panel", glue.demand, *strips), 0.0, entries, duals)
         return fresh
 
-    def _add_panel(self, glue: Glue, strips: Sequence[int]) -> bool:
-        key = ("panel", glue.demand, *strips)
-        if key in self.known or self.lp is None:
-            return False
-        self.known.add(key)
-        entries: dict[int, float] = {glue.demand: 1.0}
-        for kind in strips:
-            entries[kind] = entries.get(kind, 0.0) - 1.0
-        self.lp.add(0.0, np.inf, entries)
-        return True
-
-    def _more_ways(self, c: int, choice: Choice, way: Sequence[int]) -> bool:
-        key = ("way", c, *way)
-        if key in self.known or self.lp is None:
-            return False
-        self.known.add(key)
+    def _more_ways(
+        self,
+        c: int,
+        choice: Choice,
+        way: Sequence[int],
+        duals: NDArray[np.float64] | None = None,
+    ) -> bool:
         arcs = [choice.arcs[a] for a in way]
-        self.lp.add(
-            choice.penalty * _broken(choice, arcs) / self.scale, np.inf, self._way(c, choice, arcs)
-        )
+        cost = choice.penalty * _broken(choice, arcs) / self.scale
+        return self._add_new(("way", c, *way), cost, self._way(c, choice, arcs), duals)
+
+    def _add_new(
+        self,
+        key: tuple[Any, ...],
+        cost: float,
+        entries: dict[int, float],
+        duals: NDArray[np.float64] | None,
+    ) -> bool:
+        """Add a column that is not known, where ``duals`` are given only if it costs less then."""
+        if key in self.known or self.lp is None:
+            return False
+        if duals is not None and cost - sum(n * duals[row] for row, n in entries.items()) > -1e-9:
+            return False
+        self.known.add(key)
+        self.lp.add(cost, np.inf, entries)
         return True
 
     def _way(self, c: int, choice: Choice, arcs: Sequence[Arc]) -> dict[int, float]:
