@@ -43,7 +43,7 @@ NODES_A_RUNG = 40
 """Nodes looked into before the next rung, where pricing is finer and slower."""
 
 LEAST_NODES = 6
-SLOW = 0.1
+SLOW = 0.025
 """Or as soon as the later half of at least so many has closed less than this share of the gap."""
 
 QUICK_RUNGS = 1

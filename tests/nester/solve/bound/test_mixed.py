@@ -7,6 +7,7 @@ import numpy as np
 from nester.problem.build import build
 from nester.solve.bound.mixed import MixedBounding
 from nester.solve.bound.places import rising
+from nester.solve.ways import cheapest_way
 from tests.bench.sets.matched import case
 
 MOST = 200
@@ -60,3 +61,21 @@ def test_layouts_that_a_rung_takes_over_are_its_own() -> None:
             for layout in taken:
                 if layout.group == g:
                     assert int(layout.counts @ prices) + value - layout.cost <= most
+
+
+def test_stock_is_priced_when_no_panel_and_no_way_would_help() -> None:
+    """At the duals that stock is priced by, no panel and no way of a match has a profit."""
+    bounding = bounding_at(1, "apothecary chest")
+    assert bounding.prices is not None
+    problem, duals = bounding.problem, bounding.prices.duals
+    prices = np.floor(np.maximum(0.0, duals[: len(bounding.wanted)]) * bounding.scale).astype(int)
+    rounding = 1000  # [ticks]: prices are whole, and a panel has but few strips
+    assert problem.glues
+    for glue, panels in zip(problem.glues, bounding.panels, strict=True):
+        assert panels.cheapest(prices)[0] >= prices[glue.demand] - rounding
+    first = len(bounding.wanted) + len(bounding.groups)
+    assert problem.choices
+    for c, choice in enumerate(problem.choices):
+        found = cheapest_way(choice, lambda arc: int(prices[arc.demand]), bounding.corner)
+        assert found is not None
+        assert found[0] >= duals[first + c] * bounding.scale - rounding
