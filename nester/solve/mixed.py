@@ -52,6 +52,9 @@ CHOOSE_EVERY = 10
 RAREST = 40
 """Rounds between two integer programmes: while something comes of them, and at the most."""
 
+ENOUGH_NEW = 6
+"""Pricings after which there are enough new layouts for another one all the same."""
+
 MOST_COLUMNS = 160
 """Layouts that an integer programme chooses from: those that look best at the master's prices."""
 
@@ -94,7 +97,8 @@ class _Asked:
     """What an integer programme chooses from.
 
     ``known``: layouts; ``best``: those of the best plan. ``ways``: for each match. ``proposed``:
-    groups of stock items and the blanks that pricing proposed for them.
+    groups of stock items and the blanks that pricing proposed for them. ``limits`` are tried in
+    order.
     """
 
     known: Sequence[Column]
@@ -102,7 +106,7 @@ class _Asked:
     ways: Sequence[list[tuple[int, ...]]]
     proposed: Sequence[tuple[Sequence[int], NDArray[np.int64]]]
     prices: Prices | None
-    limits: Limits
+    limits: Sequence[Limits]
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +140,7 @@ class MixedEngine:
         self.known = Known(KNOWN_MOST)
         self.bounding: MixedBounding | None = None
         self.chosen_at = 0
+        self.pricings = 0  # since then
         # What was tried, in order, to choose from again.
         self.ways: list[dict[tuple[int, ...], None]] = [{} for _ in problem.choices]
         self.sawyer = Sawyer(problem)
@@ -218,9 +223,11 @@ class MixedEngine:
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
         jobs = self._attempts(pool)
-        due = self.choosing is None and self.rounds - self.chosen_at >= self.choose_every
+        every = CHOOSE_EVERY if self.pricings >= ENOUGH_NEW else self.choose_every
+        due = self.choosing is None and self.rounds - self.chosen_at >= every
         if due and self.best.complete and seconds_left > LEAST_LEFT:
             self.chosen_at = self.rounds
+            self.pricings = 0
             self.choices += 1
             self.choosing = pool.submit(self._considered, self._asked(seconds_left))
         if self.rounds > 1:
@@ -246,6 +253,7 @@ class MixedEngine:
             bounding.allow(self.best.outcome.broken)
             bounding.offer(self.known.news())
             bounding.round(pool, list(self.known), self.best.cost)
+            self.pricings += 1
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.bound = max(self.bound, bounding.bound)
@@ -348,22 +356,25 @@ class MixedEngine:
         near += [c for c in asked.best if (c.stock, c.counts) not in best]
         if any(not own for own in asked.ways):
             return _Chosen(None, fresh, work)
-        found = choose_mixed(self.problem, near, asked.ways, asked.limits)
-        return _Chosen(None if found is None else mix(self.problem, *found), fresh, work)
+        for limits in asked.limits:
+            found = choose_mixed(self.problem, near, asked.ways, limits)
+            if found is not None:
+                return _Chosen(mix(self.problem, *found), fresh, work)
+        return _Chosen(None, fresh, work)
 
-    def _limits(self, apart: Sequence[int], seconds_left: float) -> Limits:
-        """Return what a choice must keep to; every other time one corner more is asked for.
+    def _limits(self, apart: Sequence[int], seconds_left: float) -> list[Limits]:
+        """Return what a choice must keep to; every other time one corner more is asked for first.
 
         ``apart`` counts for each match the neighbours that should share a piece of stock.
         """
         broken = self.best.outcome.broken - sum(apart)
-        whole = [not bad for bad in apart]
+        seconds = min(LAST_RESORT, seconds_left)
+        limits = [Limits(broken, [not bad for bad in apart], seconds, CHOICE_NODES)]
         if self.best.outcome.broken > self.least and not self.priced_corners and self.choices % 2:
-            if any(apart):
-                whole = [True] * len(apart)
-            else:
-                broken -= 1
-        return Limits(broken, whole, min(LAST_RESORT, seconds_left), CHOICE_NODES)
+            more = [True] * len(apart)
+            fewer = broken if any(apart) else broken - 1
+            limits.insert(0, Limits(fewer, more, seconds, CHOICE_NODES))
+        return limits
 
     def _cut(
         self, proposed: Sequence[tuple[Sequence[int], NDArray[np.int64]]]
