@@ -26,6 +26,7 @@ from nester.solve.plans import Draft, draft
 from nester.solve.sheetmaker import sheet_makers
 from nester.solve.starts import starts
 from nester.solve.trend import Trend
+from nester.solve.widen import Widening, whole_plan
 
 BATCH = 4
 """Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
@@ -55,6 +56,13 @@ CELLS_A_PLACING = 240
 
 DIVES = 0.2
 """Share of all effort that goes into dives."""
+
+WIDE, WIDEST = 1.5, 0.6
+"""The same for whole plans of sheets by ever wider beams: the first for each piece of stock that
+the plan takes, the second at the most."""
+
+MOST_WIDE = 6
+"""Such searches in one round."""
 
 CHOICES = 0.2
 """The same for choices among all layouts seen."""
@@ -126,6 +134,7 @@ class Engine:
         self.dived = 0
         self.choosing = 0
         self.made_cheaper = 0
+        self.widened = 0
 
     @property
     def proven(self) -> bool:
@@ -175,6 +184,7 @@ class Engine:
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         bars = all(item.board for item in self.problem.stock)
         self.sheet_fillers = None if bars else self.fillers
+        self.widening = None if self.sheet_fillers is None else Widening(self.problem, order)
         make = bar_makers if bars else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
@@ -186,10 +196,13 @@ class Engine:
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
         beside = self._beside(pool)
+        wide = self._widen(pool)
         jobs = self._attempts(pool)
         if self.rounds > 1:
             self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
+        for job in wide:
+            self._take_wide(job.result())
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
             self._raise_bound(pool, seconds_left, 0)
         if beside is not None:
@@ -221,7 +234,7 @@ class Engine:
             cheaper.begin(self.bounding.proposals)
         elif not cheaper.bars:
             return
-        most = BARS if cheaper.bars else SHEETS
+        most = BARS if cheaper.bars else SHEETS * (1 - self._wide_share())
         share = self.made_cheaper <= most * (self.searched + self.priced)
         if self.proven or self.rounds < CHEAPER_FROM or not share:
             return
@@ -268,6 +281,37 @@ class Engine:
             Effort(placings),
             seed,
         )
+
+    def _wide_share(self) -> float:
+        """Return which share of all effort goes into searches for whole plans."""
+        return min(WIDEST, WIDE / max(1, len(self.best.columns)))
+
+    def _widen(self, pool: Executor) -> "list[Future[Attempt]]":
+        """Begin searches for whole plans, as many as their share of the effort allows."""
+        widening = self.widening
+        if widening is None or self.proven or not self.best.complete:
+            return []
+        jobs: list[Future[Attempt]] = []
+        # Where nothing earns credit, whoever has spent more before the last piece is too dear.
+        least = min(item.value for item in self.problem.stock) if self.step > 1 else 0
+        left = self._wide_share() * (self.searched + self.priced) - self.widened
+        while len(jobs) < MOST_WIDE and widening.placings * CELLS_A_PLACING <= left:
+            left -= widening.placings * CELLS_A_PLACING
+            manner = widening.manner(hash_seed(self.seed, self.rounds, 98, len(jobs)))
+            order, limit = widening.order, float(self.best.cost - least)
+            jobs.append(
+                pool.submit(
+                    whole_plan, self.problem, self.arrays, self.weight, order, manner, limit
+                )
+            )
+        return jobs
+
+    def _take_wide(self, found: Attempt) -> None:
+        cells = found.work * CELLS_A_PLACING
+        self.work += found.work
+        self.searched += cells
+        self.widened += cells
+        self._take(found.draft, found.columns)
 
     def _improve(self, results: Sequence[Attempt]) -> None:
         """Keep what is better of what the attempts came to."""

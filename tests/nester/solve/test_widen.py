@@ -1,0 +1,61 @@
+"""Whole plans by ever wider beams."""
+
+import numpy as np
+
+from nester.problem import Problem, build
+from nester.solve.arrays import Arrays, arrays
+from nester.solve.improve import Attempt
+from nester.solve.widen import MANNERS, MOST_NODES, NARROWEST, Widening, whole_plan
+from tests.bench.plates import Item, Plate, sheets_job
+
+# Two plates of 20 by 10 without waste: 20x4 over 8x6 and 12x6; 5x10 beside 15x5 over 15x5.
+JIGSAW = [Item(20, 4), Item(8, 6), Item(12, 6), Item(5, 10), Item(15, 5, 2)]
+
+
+def trial(items: list[Item]) -> tuple[Problem, Arrays, Widening]:
+    """Return the job of cutting items from plates of 20 by 10, and the searches to come."""
+    project, stock = sheets_job("trial", [Plate(20, 10)], items)
+    problem = build(project.parts, stock, project.shop)
+    found = arrays(problem)
+    order = np.arange(len(found.directions), dtype=np.int32)
+    return problem, found, Widening(problem, order)
+
+
+def searched(items: list[Item], limit: float) -> tuple[Problem, Attempt]:
+    """Return what the first search comes to while less than ``limit`` plates are paid for."""
+    problem, found, widening = trial(items)
+    weight = np.array([d.area for d in problem.demands], np.float64)
+    most = limit * problem.stock[0].value
+    manner = widening.manner(0)
+    return problem, whole_plan(problem, found, weight / weight.sum(), widening.order, manner, most)
+
+
+def test_a_jigsaw_of_two_plates_comes_out() -> None:
+    """Blanks cut from two plates without waste go onto two plates again, every copy of them."""
+    problem, made = searched(JIGSAW, 3)
+    assert made.draft.complete
+    assert made.draft.cost == 2 * problem.stock[0].value
+    assert made.work > 0
+
+
+def test_a_search_ends_where_it_would_cost_too_much() -> None:
+    """Once one plate is paid for and no more may be, the second is begun at the most."""
+    _, made = searched(JIGSAW, 1)
+    assert not made.draft.complete
+    assert [sum(column.counts) for column in made.draft.columns[1:]] in ([], [1])
+
+
+def test_each_manner_has_its_turn_before_the_beam_is_wider() -> None:
+    """As many searches as there are manners keep the same number of nodes, the next twice it."""
+    _, _, widening = trial(JIGSAW)
+    widths = [widening.manner(i).width for i in range(len(MANNERS) + 1)]
+    assert widths == [NARROWEST] * len(MANNERS) + [2 * NARROWEST]
+
+
+def test_memory_is_bounded() -> None:
+    """However often it is widened, a search keeps no more nodes than are allowed."""
+    _, _, widening = trial(JIGSAW)
+    made = [widening.manner(i) for i in range(200)]
+    blanks = sum(item.copies for item in JIGSAW)
+    assert max(manner.width for manner in made) * blanks <= MOST_NODES
+    assert made[-1].noise > 0 == made[0].noise  # what would be the same again is shaken
