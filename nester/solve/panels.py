@@ -24,6 +24,7 @@ class Panels:
         self.most = glue.most
         # Enough with n strips: their widths together, less per_strip for each, reach the need.
         self.needs = [-(-(glue.need + n * glue.per_strip) // grid) for n in range(glue.most + 1)]
+        self._last: tuple[bytes, list[tuple[int, tuple[int, ...]]]] = (b"", [])
 
     def cheapest(self, prices: NDArray[np.int64]) -> tuple[int, tuple[int, ...]]:
         """Return the least price of a panel and its strips by kind, ascending in width.
@@ -37,6 +38,12 @@ class Panels:
         if len(self.kinds) == 0:
             return []
         own = np.minimum(prices[self.kinds], NEVER // 64)
+        key = own.tobytes()
+        if key != self._last[0]:  # the same prices are asked for twice in a row
+            self._last = (key, self._by_number(own))
+        return self._last[1]
+
+    def _by_number(self, own: NDArray[np.int64]) -> list[tuple[int, tuple[int, ...]]]:
         top = max(self.needs)
         places = np.arange(top + 1)
         before = np.maximum(places[None, :] - self.cells[:, None], 0)
