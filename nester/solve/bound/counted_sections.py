@@ -9,7 +9,7 @@ to look.
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
-from math import prod
+from math import isqrt, prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,11 +22,15 @@ from nester.solve.bound.states import States, states
 from nester.solve.kernels.counted_sections import counted_sections
 from nester.solve.kernels.counted_walk import counted_walk
 
+COUNTING = 500_000_000
+"""Programme cells that counting may take at a time, about: states squared for each cell without."""
+
 
 class CountedSectionPricer(SectionPricer):
     """A section pricer that takes no more ``copies`` of a blank than are of use, where it can.
 
-    There are at most ``most`` states of what is counted; beyond that copies are not counted.
+    There are at most ``most`` states of what is counted, fewer where each would take long; beyond
+    that copies are not counted.
     """
 
     def __init__(
@@ -46,10 +50,11 @@ class CountedSectionPricer(SectionPricer):
         self, level: Level, prices: NDArray[np.int64], least: int, best: Best
     ) -> tuple[Best, int]:
         plain, work = best, 0
+        most = min(self.most, isqrt(COUNTING // max(1, plain.work)))
         kept: tuple[int, ...] = ()
         while best.worth > 0:
             over = np.maximum(0, self._held(level, best.sketch()) - self.copies)
-            chosen = self._chosen(over * prices, kept)
+            chosen = self._chosen(over * prices, kept, most)
             if len(chosen) == len(kept):
                 break
             if best.worth <= least:
@@ -61,14 +66,17 @@ class CountedSectionPricer(SectionPricer):
             work += best.work
         return best, work
 
-    def _chosen(self, over: NDArray[np.int64], kept: tuple[int, ...]) -> tuple[int, ...]:
-        """Return the blanks to count: those counted, and the dearest of those taken too often."""
+    def _chosen(self, over: NDArray[np.int64], kept: tuple[int, ...], most: int) -> tuple[int, ...]:
+        """Return the blanks to count: those counted, and the dearest of those taken too often.
+
+        Together they make at most so many states.
+        """
         size = prod(int(self.copies[d]) + 1 for d in kept)
         for at in np.argsort(-over, kind="stable"):
             d = int(at)
             if over[d] <= 0:
                 break
-            if d not in kept and size * (int(self.copies[d]) + 1) <= self.most:
+            if d not in kept and size * (int(self.copies[d]) + 1) <= most:
                 return (*kept, d)
         return kept
 
