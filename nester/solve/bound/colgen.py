@@ -164,6 +164,8 @@ class Bounding:
             self.smoothing = 0.0
         elif settled and self._steeper(best):
             self.smoothing = SMOOTHING
+        elif settled and not close and self.rung.more():
+            pass  # the same prices again, now that more can be found out at them
         elif settled or self.rounds >= max(MOST_ROUNDS, 3 * len(self.wanted)):
             self._branch(columns, best)
         elif self.open and self.open[0].bound < self.node.bound * (1 - AHEAD):

@@ -20,6 +20,9 @@ from nester.solve.plate.pieces import Pieces, Wanted
 BUDGET = 10_000_000
 """Pairs of layouts and programme cells that one pricing may take; then its bound is looser."""
 
+MORE, MOST_BUDGET = 4, 160_000_000
+"""So many times more, and how much at the most, where that was too little for the bound."""
+
 MOST = 200_000
 """Layouts that one pricing keeps in memory, at the most."""
 
@@ -64,6 +67,16 @@ class CountedPricer:
             self.ways.setdefault(int(demand), []).append(way)
         self.copies = np.array(copies, np.int64)
         self.work = CELLS_A_PAIR * self.budget
+        self.loose = False
+        """Whether the last pricing came to an end without being proven."""
+
+    def more(self) -> bool:
+        """Let a pricing take more from now on, if the last was cut short; whether it may."""
+        if not self.loose or self.budget * MORE > MOST_BUDGET:
+            return False
+        self.budget *= MORE
+        self.work = CELLS_A_PAIR * self.budget
+        return True
 
     @property
     def table_work(self) -> int:
@@ -102,7 +115,9 @@ class CountedPricer:
             Wanted(tuple(way), -(-int(prices[d]) // part), int(copies[d]))
             for d, way in self.ways.items()
         ]
-        return best_plate(self.nx, self.ny, wants, self._goes_on, MOST, least // part), part
+        best = best_plate(self.nx, self.ny, wants, self._goes_on, MOST, least // part)
+        self.loose = best.bound > best.value
+        return best, part
 
     def _goes_on(self, work: int) -> bool:
         return work < self.budget

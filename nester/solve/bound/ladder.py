@@ -7,7 +7,7 @@ from functools import partial
 from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
-from nester.solve.bound.counted import counted_pricer
+from nester.solve.bound.counted import CountedPricer, counted_pricer
 from nester.solve.bound.counted_sections import CountedSectionPricer
 from nester.solve.bound.plain import PlainPricer, plain_work
 from nester.solve.bound.pricing import (
@@ -115,7 +115,16 @@ class Rung:
             self.pricers.append(_chosen(found, classes, item, copies, fixed, budget, len(grouped)))
         self.exact = budget.flaws and all(p.step == 1 for g in self.pricers for p in g)
         self.steps = [type(p).__name__ + str(p.step) for group in self.pricers for p in group]
-        self.work = sum(p.work for group in self.pricers for p in group)
+
+    @property
+    def work(self) -> int:
+        """About how many programme cells a round of pricing fills."""
+        return sum(p.work for group in self.pricers for p in group)
+
+    def more(self) -> bool:
+        """Let pricings that were cut short take more from now on; whether there are any."""
+        counted = [p for group in self.pricers for p in group if isinstance(p, CountedPricer)]
+        return sum(p.more() for p in counted) > 0
 
     def take_over(self, earlier: "Rung") -> None:
         """Take over what the pricers of an earlier rung have at hand and these need too."""

@@ -93,6 +93,23 @@ def test_with_little_work_the_bound_is_loose_and_true(monkeypatch: pytest.Monkey
     assert hasty.work < whole.work
 
 
+def test_what_was_cut_short_may_take_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A pricing that was not proven proves no less with more work; one that was asks for none."""
+    rng = Random(3)
+    items = [Item(rng.randint(20, 60), rng.randint(20, 60), 2) for _ in range(12)]
+    problem = problem_of(Plate(150, 120), items)
+    prices = np.array([d.area for d in problem.demands], np.int64)
+    monkeypatch.setattr(counted, "BUDGET", 1_000)
+    price = pricer(problem)
+    values = [price(prices).value]
+    while price.more():
+        values.append(price(prices).value)
+    assert len(values) > 1
+    assert values == sorted(values, reverse=True)
+    assert values[-1] < values[0]
+    assert not price.loose
+
+
 def test_later_rungs_count_copies() -> None:
     """The first rung repeats blanks without limit, the next takes each as often as wanted."""
     problem = problem_of(Plate(10, 10), [Item(6, 6, 1), Item(5, 4, 2)])
