@@ -52,6 +52,9 @@ NODES = 50
 CHOICES = 0.3
 """How much effort goes into such choices, as a share of that of dives."""
 
+CHOICES_AFTER = 12
+"""Dives for bars that begin before the first of them: most plans are found by then."""
+
 FIRST_NODES = 200
 """Nodes that the first choice among all looks into."""
 
@@ -130,7 +133,9 @@ class Cheaper:
         dives = [dive for dive in self.under_way if dive is not None]
         jobs = [pool.submit(dive.run, WORK) for dive in dives]
         choosing: Future[Found] | None = None
-        if self.chosen < (self.dived if self.listed is not None else CHOICES * self.dived):
+        share = 1.0 if self.listed is not None else CHOICES
+        early = self.bars and self.listed is None and self.dives < CHOICES_AFTER
+        if self.chosen < share * self.dived and not early:
             offered, nodes = self.listed, self.nodes
             if offered is None:
                 offered, nodes = known, NODES

@@ -38,7 +38,7 @@ SHAKE = 0.15
 CELLS_A_PLACING = 100
 """Programme cells of filling that take the time of one placing of the beam search."""
 
-FILLING = 400_000
+FILLING = 60_000
 """Cells counted for every filling, however small."""
 
 

@@ -15,6 +15,9 @@ from nester.solve.sums import floors, sums
 MOST_SUMS = 600
 """About so many sums of sizes are looked at each way, where nothing else is said."""
 
+FILLING = 340_000
+"""Cells counted for what is done about a filling, however small."""
+
 MOST_COPIES = 255
 """Copies of one blank that a layout is ever looked at with."""
 
@@ -100,7 +103,7 @@ class Filler:
             np.minimum(wanted[kinds], MOST_COPIES).astype(np.uint8),
             values[kinds],
         )
-        work = len(xs) * len(ys) * (len(cuts_x) + len(cuts_y))
+        work = FILLING + len(xs) * len(ys) * (len(cuts_x) + len(cuts_y))
         left = {int(d): int(wanted[d]) for d in kinds}
         piece = self._piece(how, xs, ys, down_x, down_y, rows, left)
         if piece is None:
