@@ -197,14 +197,15 @@ class Bounding:
     def _priced(
         self, pool: Executor, asked: NDArray[np.int64], known: Sequence[int]
     ) -> list[Priced | None]:
-        """Price every group, first those that took most work the last time."""
+        """Price every group the node may use, first those that took most work the last time."""
         assert self.rung is not None
         pricers = self.rung.pricers
         jobs = {
             g: pool.submit(_price, pricers[g], asked, known[g])
             for g in sorted(range(len(pricers)), key=lambda g: -self.works[g])
+            if self.node.high[g] > 0
         }
-        found = [jobs[g].result() for g in range(len(pricers))]
+        found = [jobs[g].result() if g in jobs else None for g in range(len(pricers))]
         self.works = [0 if priced is None else priced.work for priced in found]
         self.last_work = sum(self.works)
         return found
