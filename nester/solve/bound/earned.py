@@ -25,7 +25,8 @@ class Earned:
     ``sums[u, v]``: below both, in cells. ``low_u`` and ``high_u``: between which cells a leftover
     may lie that begins, or ends, at a step; ``low_v`` and ``high_v`` the same across. ``whole`` and
     ``kinds`` are pairs of sums up to such cells along u, at beginnings and at ends: of the whole
-    width, and of a strip of each kind where it holds most, wide enough to keep.
+    width, and of a strip of each kind where it holds most, wide enough to keep. ``spare``: by how
+    many rows a strip of each width class may be wider; ``broad``: as ``kinds``, all those with it.
     """
 
     sums: NDArray[np.int32]
@@ -35,6 +36,8 @@ class Earned:
     high_v: NDArray[np.int32]
     whole: NDArray[np.int32]
     kinds: NDArray[np.int32]
+    broad: NDArray[np.int32]
+    spare: NDArray[np.int32]
 
 
 def earned(found: Arrays, cls: int, item: StockItem, tables: Places, least: int) -> Earned:
@@ -51,17 +54,29 @@ def earned(found: Arrays, cls: int, item: StockItem, tables: Places, least: int)
     # An offcut of the whole width keeps both edges, where the board is not ripped first.
     whole = sums[:, v2] - sums[:, int(near[0]) if ripped else 0]
     lines = np.diff(sums, axis=0).T
+    spare = spare_rows(tables, v2 - low, least)
     kinds = np.zeros((2, len(tables.kind_class), tables.nu + 1), np.int32)
     for kind, w in enumerate(tables.kind_class.tolist() if item.cell_credit > 0 else ()):
         width = int(tables.strip_width[w])
         steps = np.flatnonzero(tables.row_kind[:, w] == kind)
         rows = (low + steps[:, None] * tables.fine_v + np.arange(tables.fine_v)).ravel()
         rows = rows[rows + width <= v2]
-        most = (lines[np.minimum(rows + max(width, least), v2)] - lines[rows]).max(axis=0)
+        # A strip may be wider by less than a step, which no row tells.
+        reach = max(width, least) + tables.fine_v - 1
+        most = (lines[np.minimum(rows + reach, v2)] - lines[rows]).max(axis=0)
         upto = np.concatenate([[0], np.cumsum(most)])
         kinds[:, kind] = upto[low_u], upto[high_u]
+    ends = np.array([low_u, high_u])
     return Earned(
-        sums, low_u, high_u, low_v, high_v, np.array([whole[low_u], whole[high_u]]), kinds
+        sums,
+        low_u,
+        high_u,
+        low_v,
+        high_v,
+        whole[ends],
+        kinds,
+        kinds + _spare_cells(tables, spare, ends),
+        spare,
     )
 
 
@@ -76,7 +91,9 @@ def anywhere(found: Arrays, cls: int, tables: Places, least: int) -> Earned:
     ripped = int(table[k.C_RIP_FIRST]) == 1
     wide = int(table[k.C_V2]) - (int(found.near[table[k.C_NEAR]]) if ripped else 0)
     ends = np.array([low_u, high_u])
-    strips = np.maximum(tables.strip_width[tables.kind_class], least)
+    strips = np.maximum(tables.strip_width[tables.kind_class], least) + tables.fine_v - 1
+    kinds = (ends[:, None, :] * strips[:, None]).astype(np.int32)
+    spare = spare_rows(tables, int(table[k.C_V2]), least)
     return Earned(
         sums.astype(np.int32),
         low_u,
@@ -84,8 +101,33 @@ def anywhere(found: Arrays, cls: int, tables: Places, least: int) -> Earned:
         low_v,
         high_v,
         ends * np.int32(wide),
-        (ends[:, None, :] * strips[:, None]).astype(np.int32),
+        kinds,
+        kinds + _spare_cells(tables, spare, ends),
+        spare,
     )
+
+
+def spare_rows(tables: Places, extent: int, least: int) -> NDArray[np.int32]:
+    """Return by how many whole rows a strip of each width class may be wider than its widest blank.
+
+    A strip as wide as the next class is one of that: all its blanks are clear over its whole width.
+    Leftovers are ``least`` cells wide, strips no more than ``extent``. -1: a strip with a leftover
+    is always one of a wider class.
+    """
+    widths = tables.strip_width
+    beyond = np.append(widths[1:], extent + 1)
+    over = beyond - 1 - np.maximum(widths, least)
+    rows = -((tables.fine_v - 1 - over) // tables.fine_v)
+    spare: NDArray[np.int32] = np.where(over < 0, -1, np.maximum(0, rows)).astype(np.int32)
+    return spare
+
+
+def _spare_cells(
+    tables: Places, spare: NDArray[np.int32], ends: NDArray[np.int32]
+) -> NDArray[np.int32]:
+    cells = np.maximum(0, spare)[tables.kind_class] * tables.fine_v
+    found: NDArray[np.int32] = (ends[:, None, :] * cells[:, None]).astype(np.int32)
+    return found
 
 
 def _ends(

@@ -273,6 +273,8 @@ class Level:
             row_kind=t.row_kind,
             strip_step=t.strip_step,
             kind_first=t.kind_first,
+            kind_class=t.kind_class,
+            spare=e.spare,
             member=t.member,
             starts=t.starts,
             news=t.news,
@@ -291,6 +293,7 @@ class Level:
             low_v=e.low_v,
             high_v=e.high_v,
             earned=e.kinds,
+            broad=e.broad,
             keeps_whole=bool(self.keeps_whole),
             whole=e.whole,
         )

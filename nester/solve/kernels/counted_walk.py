@@ -5,13 +5,15 @@ import numpy as np
 from nester.solve.kernels.counted_sections import (
     Ints2,
     Longs2,
+    counted_slopes,
     fill_counted_section,
-    fill_counted_strip,
+    fill_counted_strips,
     worthy,
+    worthy_beside,
 )
 from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.section_tables import Ints, SectionTables
-from nester.solve.kernels.sections import Longs, gains_across, slack_worth
+from nester.solve.kernels.sections import Longs, gains_across
 
 
 @kernel
@@ -34,16 +36,30 @@ def counted_walk(
     n_state = join.shape[0]
     plain = np.zeros((n_kind, ue + 1, n_state), np.int64)
     kept = np.zeros((n_kind, ue + 1, n_state), np.int64)
+    broad = np.zeros((n_kind, ue + 1, n_state), np.int64)
     some = np.zeros((2, n_kind), np.int32)
     some_state = np.zeros((2, n_kind, n_state), np.int32)
     some_value = np.zeros((2, n_kind, n_state), np.int64)
-    across = np.zeros((3, t.nv + 1, n_state), np.int64)
-    room = np.zeros(n_state, np.int64)
+    room = np.zeros((2, n_state), np.int64)
     changed = np.zeros(ue + 1, np.uint8)
+    widths = t.strip_step.shape[0]
+    slope = np.zeros((2, widths), np.int64)
+    fill_counted_strips(t, us, ue, plain, kept, broad, value, changed, adds, join, room[0])
+    slack = counted_slopes(t, us, ue, kept, broad, slope)
     for k in range(n_kind):
-        fill_counted_strip(t, k, us, ue, plain[k], kept[k], value, changed, adds, join, room)
-        some[0, k] = worthy(plain[k, ue], fewer, room, some_state[0, k], some_value[0, k])
-        some[1, k] = worthy(kept[k, ue], fewer, room, some_state[1, k], some_value[1, k])
+        some[0, k] = worthy(plain[k, ue], fewer, room[1], some_state[0, k], some_value[0, k])
+        some[1, k] = worthy_beside(
+            t,
+            k,
+            slack,
+            kept[k, ue],
+            broad[k, ue],
+            slope,
+            fewer,
+            room,
+            some_state[1, k],
+            some_value[1, k],
+        )
     length = ue - us
     v0 = int(t.first_v[length])
     most = (t.nv // max(1, t.strip_step.min()) + 1) * (length // max(1, t.step_u.min()) + 1)
@@ -51,33 +67,34 @@ def counted_walk(
     n = 0
     gains = np.zeros((2, t.nv + 1), np.int64)
     gains_across(t, us, ue, gains)
-    fill_counted_section(t, length, some, some_state, some_value, gains, across, join, room)
-    done, below, above = across[0], across[1], across[2]
-    slack = slack_worth(t, length)
+    done = np.zeros((t.nv + 1, n_state), np.int64)
+    above = np.zeros((t.nv + 1, widths, n_state), np.int64)
+    fill_counted_section(
+        t, length, some, some_state, some_value, slope, gains, done, above, join, room[0]
+    )
+    leaves = slack > 0
     v = t.nv
-    layer = 0
+    widened = -1
     now = state
     while v > v0:
-        if layer == 0 and done[v, now] == done[v - 1, now]:
-            v -= 1
-            continue
-        if layer == 1:
-            if below[v, now] == below[v - 1, now] + slack and below[v - 1, now] >= 0:
+        if widened < 0:
+            if done[v, now] == done[v - 1, now]:
                 v -= 1
-            else:
-                layer = 0
-            continue
-        if layer == 0 and done[v, now] == above[v, now]:
-            layer = 2
-        if layer == 2 and above[v - 1, now] > 0 and above[v, now] == above[v - 1, now] + slack:
-            v -= 1
-            continue
+                continue
+            for w in range(widths):
+                if leaves and done[v, now] == above[v, w, now]:
+                    widened = w
+        if widened >= 0:
+            less = above[v - 1, widened, now]
+            if less > 0 and above[v, widened, now] == less + slope[0, widened]:
+                v -= 1
+                continue
         held = np.int64(-1)
-        line = 1 if layer == 2 else 0
+        line = 1 if widened >= 0 else 0
         for w in range(t.strip_step.shape[0]):
             step = int(t.strip_step[w])
-            start = v - step if layer == 0 else v - max(step, t.off_v)
-            if start < v0:
+            start = v - step if widened < 0 else v - max(step, t.off_v)
+            if start < v0 or widened not in (-1, w):
                 continue
             k = t.row_kind[start, w]
             if k < 0:
@@ -87,10 +104,10 @@ def counted_walk(
                 rest = now - of
                 if rest < 0 or join[rest, of] != now:
                     continue
-                before, after = (below, above) if line == 1 else (done, done)
-                if before[start, rest] < 0:
+                if done[start, rest] < 0:
                     continue
-                if after[v, now] == before[start, rest] + some_value[line, k, i]:
+                after = above[v, w, now] if line == 1 else done[v, now]
+                if after == done[start, rest] + some_value[line, k, i]:
                     held = of
                     break
             if held >= 0:
@@ -112,7 +129,7 @@ def counted_walk(
                 )
                 placed[first:n, 2] = start
                 placed[first:n, 3] = w
-                v, now, layer = start, now - int(held), line
+                v, now, widened = start, now - int(held), -1
                 break
         if held >= 0:
             continue
@@ -124,7 +141,7 @@ def counted_walk(
             if done[v, now] == done[start, now] + gains[1, v] - gains[0, start]:
                 best = start
                 break
-        v, layer = best, 0
+        v, widened = best, -1
     return placed[:n]
 
 
@@ -163,23 +180,25 @@ def _walk(
             rest = state - adds[o]
             if start < us or t.starts[start, m] == 0 or value[o] <= 0:
                 continue
-            if rest < 0 or join[rest, adds[o]] != state or line[start, rest] < 0:
+            if rest < 0 or join[rest, adds[o]] != state:
                 continue
-            if with_leftover and line[start, rest] == 0:
-                continue
-            if line[start, rest] + value[o] == line[u, state]:
+            worth = line[u, state] - value[o]
+            after_blanks = line[start, rest] == worth and worth >= (1 if with_leftover else 0)
+            leftover = with_leftover and rest == 0 and start - t.off_u >= us
+            first = leftover and t.credit * wide(high[start] - low[us]) == worth
+            if after_blanks or first:
                 placed[n, 0], placed[n, 1] = o, start
                 n += 1
-                u, state, found = start, rest, True
+                u, state, found = start if after_blanks else us, rest, True
                 break
         if found:
             continue
         best = u - 1
         if with_leftover:
             for start in range(us, u - t.off_u + 1):
-                gain = t.credit * wide(high[u] - low[start]) + 1
+                gain = t.credit * wide(high[u] - low[start])
                 before = max(plain[start, state], kept[start, state])
-                if (plain[start, state] >= 0 or before > 0) and before + gain == kept[u, state]:
+                if before > 0 and before + gain == kept[u, state]:
                     best = start
                     with_leftover = kept[start, state] >= plain[start, state]
                     with_leftover = with_leftover and kept[start, state] > 0

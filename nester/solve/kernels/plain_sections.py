@@ -8,7 +8,7 @@ import numpy as np
 
 from nester.solve.kernels.jit import kernel, wide
 from nester.solve.kernels.section_tables import Ints, SectionTables
-from nester.solve.kernels.sections import Longs, fill_section, fill_strips, gains_across
+from nester.solve.kernels.sections import Longs, fill_section, fill_strips, gains_across, slopes
 
 
 @kernel
@@ -20,14 +20,18 @@ def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, int]:
     n_kind = t.kind_first.shape[0] - 1
     plain = np.zeros((n_kind, t.nu + 1), np.int64)
     kept = np.zeros((n_kind, t.nu + 1), np.int64)
+    broad = np.zeros((n_kind, t.nu + 1), np.int64)
     now = np.zeros(n_kind, np.int64)
     now_kept = np.zeros(n_kind, np.int64)
-    across = np.zeros((3, t.nv + 1), np.int64)
+    widths = t.strip_step.shape[0]
+    done = np.zeros(t.nv + 1, np.int64)
+    above = np.zeros((t.nv + 1, widths), np.int64)
+    slope = np.zeros(widths, np.int64)
     gains = np.zeros((2, t.nv + 1), np.int64)
     changed = np.zeros(t.nu + 1, np.uint8)
     inside = np.zeros(t.nu + 1, np.int64)
     work = 0
-    fill_strips(t, 0, t.nu, plain, kept, value, changed)
+    fill_strips(t, 0, t.nu, plain, kept, broad, value, changed)
     work += 2 * t.nu * t.member.shape[0]
     for length in range(1, t.nu + 1):
         inside[length] = inside[length - 1]
@@ -36,11 +40,13 @@ def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, int]:
             continue
         for k in range(n_kind):
             now[k], now_kept[k] = plain[k, length], kept[k, length]
+        leaves = False
         if t.credit > 0 and length >= t.off_u:
             gains_across(t, 0, length, gains)
-        worth = fill_section(t, length, now, now_kept, gains, across)
+            leaves = slopes(t, length, now_kept, broad[:, length], slope)
+        worth = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
         inside[length] = max(inside[length], worth)
-        work += 2 * t.nv * t.strip_step.shape[0]
+        work += 2 * t.nv * widths
     reached = np.zeros(t.nu + 1, np.int64)
     came = np.full(t.nu + 1, -1, np.int32)
     for ue in range(1, t.nu + 1):

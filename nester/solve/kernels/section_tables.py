@@ -30,6 +30,11 @@ class SectionTables(NamedTuple):
     """What each width class takes of v, kerf in it."""
     kind_first: Ints
     """Members of kind ``k`` are ``member[kind_first[k]:kind_first[k + 1]]``."""
+    kind_class: Ints
+    """The width class of each kind."""
+    spare: Ints
+    """Rows that a strip of each width class may be wider, at the most, and still be none of the
+    next; -1: wide enough for a leftover it is always one of the next."""
     member: Ints
     """The option of each member."""
     starts: Bytes
@@ -66,6 +71,8 @@ class SectionTables(NamedTuple):
     """The end of a leftover that ends at each step across v [cells]."""
     earned: Ints3
     """Creditable cells of a strip of each kind, up to where a leftover begins and where it ends."""
+    broad: Ints3
+    """The same where all spare rows are sound wood besides."""
     keeps_whole: bool
     """Whether an offcut of the whole width is wide enough to be kept."""
     whole: Ints2

@@ -9,7 +9,7 @@ from nester.solve.kernels.sections import (
     fill_section,
     fill_strips,
     gains_across,
-    slack_worth,
+    slopes,
 )
 
 
@@ -26,9 +26,9 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
     n_kind = t.kind_first.shape[0] - 1
     plain = np.zeros((n_kind, ue + 1), np.int64)
     kept = np.zeros((n_kind, ue + 1), np.int64)
-    across = np.zeros((3, t.nv + 1), np.int64)
+    broad = np.zeros((n_kind, ue + 1), np.int64)
     changed = np.zeros(ue + 1, np.uint8)
-    fill_strips(t, us, ue, plain, kept, value, changed)
+    fill_strips(t, us, ue, plain, kept, broad, value, changed)
     now = np.zeros(n_kind, np.int64)
     now_kept = np.zeros(n_kind, np.int64)
     for k in range(n_kind):
@@ -40,46 +40,45 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
     n = 0
     gains = np.zeros((2, t.nv + 1), np.int64)
     gains_across(t, us, ue, gains)
-    fill_section(t, length, now, now_kept, gains, across)
-    done, below, above = across[0], across[1], across[2]
-    slack = slack_worth(t, length)
+    widths = t.strip_step.shape[0]
+    done = np.zeros(t.nv + 1, np.int64)
+    above = np.zeros((t.nv + 1, widths), np.int64)
+    slope = np.zeros(widths, np.int64)
+    leaves = slopes(t, length, now_kept, broad[:, ue], slope)
+    fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
     v = t.nv
-    layer = 0
+    widened = -1
     while v > v0:
-        if layer == 0 and done[v] == done[v - 1]:
-            v -= 1
-            continue
-        if layer == 1:
-            if below[v] == below[v - 1] + slack:
+        if widened < 0:
+            if done[v] == done[v - 1]:
                 v -= 1
-            else:
-                layer = 0
-            continue
-        if layer == 0 and done[v] == above[v]:
-            layer = 2
-        if layer == 2 and above[v] == above[v - 1] + slack and above[v - 1] > 0:
-            v -= 1
-            continue
+                continue
+            for w in range(widths):
+                if leaves and done[v] == above[v, w]:
+                    widened = w
+        if widened >= 0:
+            less = above[v - 1, widened]
+            if less > 0 and above[v, widened] == less + slope[widened]:
+                v -= 1
+                continue
         found = False
         for w in range(t.strip_step.shape[0]):
             step = int(t.strip_step[w])
-            start = v - step if layer == 0 else v - max(step, t.off_v)
-            if start < v0:
+            start = v - step if widened < 0 else v - max(step, t.off_v)
+            if start < v0 or widened not in (-1, w):
                 continue
             k = t.row_kind[start, w]
             if k < 0:
                 continue
-            alone = layer == 0 and done[v] == done[start] + plain[k, ue]
-            beside = layer == 2 and kept[k, ue] > 0 and above[v] == below[start] + kept[k, ue]
+            alone = widened < 0 and done[v] == done[start] + plain[k, ue]
+            beside = widened == w and kept[k, ue] > 0 and above[v, w] == done[start] + kept[k, ue]
             if not alone and not beside:
                 continue
             first = n
             n = _walk(t, k, us, ue, beside, plain[k], kept[k], value, placed, n)
             placed[first:n, 2] = start
             placed[first:n, 3] = w
-            v, found = start, True
-            if beside:
-                layer = 1
+            v, found, widened = start, True, -1
             break
         if found:
             continue
@@ -89,7 +88,7 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
             if done[v] == done[start] + gains[1, v] - gains[0, start]:
                 best = start
                 break
-        v, layer = best, 0
+        v, widened = best, -1
     return placed[:n]
 
 
@@ -123,19 +122,23 @@ def _walk(
             start = u - t.step_u[o]
             if start < us or t.starts[start, m] == 0 or value[o] <= 0:
                 continue
-            before = line[start] + value[o]
-            if before == line[u] and (not with_leftover or line[start] > 0):
+            rest = line[u] - value[o]
+            after_blanks = line[start] == rest and (not with_leftover or rest > 0)
+            leftover = with_leftover and start - t.off_u >= us
+            first = leftover and t.credit * wide(high[start] - low[us]) == rest
+            if after_blanks or first:
                 placed[n, 0], placed[n, 1] = o, start
                 n += 1
-                u, found = start, True
+                u, found = start if after_blanks else us, True
                 break
         if found:
             continue
         best = u - 1
         if with_leftover:
             for start in range(us, u - t.off_u + 1):
-                gain = t.credit * wide(high[u] - low[start]) + 1
-                if max(plain[start], kept[start]) + gain == kept[u]:
+                gain = t.credit * wide(high[u] - low[start])
+                before = max(plain[start], kept[start])
+                if before > 0 and before + gain == kept[u]:
                     best = start
                     with_leftover = kept[start] >= plain[start] and kept[start] > 0
                     break

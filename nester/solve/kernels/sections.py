@@ -59,14 +59,18 @@ def best_sections(
     came = np.full(t.nu + 1, -1, np.int32)
     plain = np.zeros((n_kind, t.nu + 1), np.int64)
     kept = np.zeros((n_kind, t.nu + 1), np.int64)
+    broad = np.zeros((n_kind, t.nu + 1), np.int64)
     now = np.zeros(n_kind, np.int64)
     now_kept = np.zeros(n_kind, np.int64)
-    across = np.zeros((3, t.nv + 1), np.int64)
     changed = np.zeros(t.nu + 1, np.uint8)
     asked = np.ones(t.nu + 1, np.uint8)
     sections = np.full((t.nu + 1, t.nu + 1), NOTHING, np.int64)
     gains = np.zeros((2, t.nv + 1), np.int64)
     widths, members = t.strip_step.shape[0], t.member.shape[0]
+    done = np.zeros(t.nv + 1, np.int64)
+    above = np.zeros((t.nv + 1, widths), np.int64)
+    slope = np.zeros(widths, np.int64)
+    leaves = False
     work = 0
     for us in range(t.nu):
         if us > 0 and reached[us - 1] > reached[us]:
@@ -89,10 +93,11 @@ def best_sections(
             if last == us:
                 continue
         changed[:] = 0
-        first_change = fill_strips(t, us, last, plain, kept, value, changed)
+        first_change = fill_strips(t, us, last, plain, kept, broad, value, changed)
         work += 2 * (last - us) * members
         for ue in range(first_change, last + 1):
             length = ue - us
+            leaves = False
             sections[us, ue] = sections[us, ue - 1]
             # With an offcut in it a section may be worth more for being longer.
             if asked[ue] == 0 or (changed[ue] == 0 and (t.credit == 0 or length < t.off_u)):
@@ -101,7 +106,8 @@ def best_sections(
                 now[k], now_kept[k] = plain[k, ue], kept[k, ue]
             if t.credit > 0 and length >= t.off_u:
                 gains_across(t, us, ue, gains)
-            inside = fill_section(t, length, now, now_kept, gains, across)
+                leaves = slopes(t, length, now_kept, broad[:, ue], slope)
+            inside = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
             work += 2 * t.nv * widths
             if inside > sections[us, ue]:
                 sections[us, ue] = inside
@@ -147,128 +153,177 @@ def fill_strips(
     ue: int,
     plain: Longs2,
     kept: Longs2,
+    broad: Longs2,
     value: Longs,
     changed: Bytes,
 ) -> int:
     """Fill a strip of each kind from ``us``: the best value up to each u; return where one begins.
 
-    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep.
-    ``changed`` marks where a strip is worth more than a step before.
+    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep,
+    ``broad`` the same in a strip with all its spare rows. ``changed`` marks where a strip is worth
+    more than a step before.
     """
     first = ue + 1
     for k in range(plain.shape[0]):
-        first = min(first, _fill_strip(t, k, us, ue, plain[k], kept[k], value, changed))
+        own = _fill_strip(t, k, us, ue, plain[k], value, changed)
+        first = min(first, own)
+        kept[k, us : ue + 1] = 0
+        broad[k, us : ue + 1] = 0
+        rows = t.spare[t.kind_class[k]]
+        if t.credit == 0 or rows < 0 or own > ue:
+            continue
+        _fill_beside(t, k, us, ue, t.earned[0, k], t.earned[1, k], plain[k], kept[k], value)
+        if rows > 0:
+            _fill_beside(t, k, us, ue, t.broad[0, k], t.broad[1, k], plain[k], broad[k], value)
     return first
 
 
 @leaf
 def _fill_strip(
-    t: SectionTables,
-    k: int,
-    us: int,
-    ue: int,
-    plain: Longs,
-    kept: Longs,
-    value: Longs,
-    changed: Bytes,
+    t: SectionTables, k: int, us: int, ue: int, plain: Longs, value: Longs, changed: Bytes
 ) -> int:
-    """Fill a strip of kind ``k`` from ``us``: the best value up to each u; return where it begins.
-
-    ``plain`` counts blanks alone, ``kept`` blanks and at least one leftover long enough to keep.
-    ``changed`` marks where a strip is worth more than a step before.
-    """
-    low, high = t.earned[0, k], t.earned[1, k]
-    credit, off_u = t.credit, t.off_u
+    """Fill a strip with blanks alone; return where it begins."""
     starts, member, step_u = t.starts, t.member, t.step_u
     first = ue + 1
     for u in range(us, ue + 1):
         plain[u] = 0
-        kept[u] = 0
-    keep = np.int64(NOTHING)
     for u in range(us, ue + 1):
-        if u > us:
-            if plain[u - 1] > plain[u]:
-                plain[u] = plain[u - 1]
-            if kept[u - 1] > kept[u]:
-                kept[u] = kept[u - 1]
-        if credit > 0 and u - off_u >= us:
-            back = max(plain[u - off_u], kept[u - off_u]) - credit * wide(low[u - off_u])
-            if back > keep:
-                keep = back
-            # One tick more, so that a leftover that earns nothing is known to be there.
-            worth = keep + credit * wide(high[u]) + 1
-            if worth > kept[u]:
-                kept[u] = worth
+        if u > us and plain[u - 1] > plain[u]:
+            plain[u] = plain[u - 1]
         if u == ue:
             break
         # Where nothing has ended, only what could not start a step before need start here.
         event = u == us or plain[u] > plain[u - 1]
-        keeps = credit > 0 and kept[u] > 0
-        if not event and not keeps and t.news[u, k] == 0:
+        if not event and t.news[u, k] == 0:
             continue
         for m in range(t.kind_first[k], t.kind_first[k + 1]):
             free = starts[u, m]
-            if free == 0 or (free == 1 and not event and not keeps):
+            if free == 0 or (free == 1 and not event):
                 continue
             o = member[m]
             end = u + step_u[o]
             if value[o] <= 0 or end > ue:
                 continue
-            if plain[u] + value[o] > plain[end] and (event or free == 2):
+            if plain[u] + value[o] > plain[end]:
                 plain[end] = plain[u] + value[o]
                 changed[end] = 1
                 first = min(first, end)
-            if keeps and kept[u] + value[o] > kept[end]:
-                kept[end] = kept[u] + value[o]
-                changed[end] = 1
     return first
 
 
 @leaf
+def _fill_beside(
+    t: SectionTables,
+    k: int,
+    us: int,
+    ue: int,
+    low: Ints,
+    high: Ints,
+    plain: Longs,
+    line: Longs,
+    value: Longs,
+) -> None:
+    """Fill a strip with blanks and leftovers, at least one of each.
+
+    ``low`` and ``high`` are the creditable cells up to where a leftover begins and where it ends,
+    ``plain`` what blanks alone are worth.
+    """
+    credit, off_u = t.credit, t.off_u
+    starts, member, step_u = t.starts, t.member, t.step_u
+    keep = np.int64(NOTHING)
+    for u in range(us + off_u, ue + 1):
+        p = u - off_u
+        if line[u - 1] > line[u]:
+            line[u] = line[u - 1]
+        back = max(plain[p], line[p])
+        if back > 0:
+            keep = max(keep, back - credit * wide(low[p]))
+        if keep > NOTHING:
+            line[u] = max(line[u], keep + credit * wide(high[u]))
+        if u == ue:
+            break
+        worth = max(line[u], credit * wide(high[u] - low[us]))
+        for m in range(t.kind_first[k], t.kind_first[k + 1]):
+            o = member[m]
+            end = u + step_u[o]
+            if starts[u, m] > 0 and value[o] > 0 and end <= ue:
+                line[end] = max(line[end], worth + value[o])
+
+
+@leaf
+def slopes(t: SectionTables, length: int, kept: Longs, broad: Longs, found: Longs) -> bool:
+    """Fill in what a spare row is worth at the most, for each width class; return if any may be.
+
+    What a strip with a leftover is worth is convex in its width, being the most of what its ways
+    to be filled are worth, so it lies below the chord from no spare row to all.
+    """
+    slack = slack_worth(t, length)
+    found[:] = 0
+    leaves = False
+    for k in range(kept.shape[0]):
+        if kept[k] > 0 and slack > 0:
+            leaves = True
+            w = t.kind_class[k]
+            rows = wide(t.spare[w])
+            if rows > 0:
+                each = -((kept[k] - broad[k]) // rows)
+                found[w] = max(found[w], min(slack, each))
+    return leaves
+
+
+@leaf
 def fill_section(
-    t: SectionTables, length: int, plain: Longs, kept: Longs, gains: Longs2, across: Longs2
+    t: SectionTables,
+    length: int,
+    plain: Longs,
+    kept: Longs,
+    slope: Longs,
+    leaves: bool,
+    gains: Longs2,
+    done: Longs,
+    above: Longs2,
 ) -> int:
     """Return the best value of strips across a section, given what one of each kind is worth.
 
-    ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``across`` is filled: row 0
-    whole strips so far; row 1 the same with spare rows below that will widen a strip with a
-    leftover; row 2 just after such a strip, which spare rows above widen.
+    ``leaves``: whether a strip may hold a leftover; then a spare row is worth ``slope`` by its
+    width class. ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``done`` is
+    filled for whole strips so far; ``above`` for each width class just after such a strip with a
+    leftover, which spare rows widen.
     """
     v0 = wide(t.first_v[length])
     if v0 > t.nv:
         return 0
-    done, below, above = across[0], across[1], across[2]
-    for v in range(v0, t.nv + 1):
-        done[v] = 0
-        below[v] = 0
-        above[v] = NOTHING
-    slack = slack_worth(t, length)
     row_kind, strip_step, nv, off_v = t.row_kind, t.strip_step, t.nv, t.off_v
+    widths = strip_step.shape[0]
     keeps = t.credit > 0 and length >= t.off_u
+    done[v0 : nv + 1] = 0
+    if leaves:
+        above[v0 : nv + 1] = NOTHING
     keep = np.int64(NOTHING)
     for v in range(v0, nv + 1):
+        here = done[v]
         if v > v0:
-            above[v] = max(above[v], above[v - 1] + slack)
-            done[v] = max(done[v], done[v - 1])
-        done[v] = max(done[v], above[v])
+            here = max(here, done[v - 1])
+            if leaves:
+                for w in range(widths):
+                    best = max(above[v, w], above[v - 1, w] + slope[w])
+                    above[v, w] = best
+                    here = max(here, best)
         if keeps:
             if v - off_v >= v0:
                 keep = max(keep, done[v - off_v] - gains[0, v - off_v])
             if keep > NOTHING:
-                done[v] = max(done[v], keep + gains[1, v])
-        below[v] = done[v]
-        if v > v0:
-            below[v] = max(below[v], below[v - 1] + slack)
-        here, low = done[v], below[v]
-        for w in range(strip_step.shape[0]):
+                here = max(here, keep + gains[1, v])
+        done[v] = here
+        for w in range(widths):
             k = row_kind[v, w]
             if k < 0:
                 continue
             end = v + strip_step[w]
             if here + plain[k] > done[end]:
                 done[end] = here + plain[k]
-            if kept[k] > 0 and slack > 0:
-                end = v + max(strip_step[w], off_v)
-                if end <= nv and low + kept[k] > above[end]:
-                    above[end] = low + kept[k]
+            if leaves and kept[k] > 0:
+                end = max(end, v + off_v)
+                if end <= nv and here + kept[k] > above[end, w]:
+                    above[end, w] = here + kept[k]
     return done[nv]
