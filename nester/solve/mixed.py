@@ -371,9 +371,9 @@ class MixedEngine:
         seconds = min(LAST_RESORT, seconds_left)
         limits = [Limits(broken, [not bad for bad in apart], seconds, CHOICE_NODES)]
         if self.best.outcome.broken > self.least and not self.priced_corners and self.choices % 2:
-            more = [True] * len(apart)
+            whole = [True] * len(apart)
             fewer = broken if any(apart) else broken - 1
-            limits.insert(0, Limits(fewer, more, seconds, CHOICE_NODES))
+            limits.insert(0, Limits(fewer, whole, seconds, CHOICE_NODES))
         return limits
 
     def _cut(

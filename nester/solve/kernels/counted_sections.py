@@ -135,23 +135,9 @@ def counted_sections(
             # With an offcut in it a section may be worth more for being longer.
             if asked[ue] == 0 or (changed[ue] == 0 and (t.credit == 0 or length < t.off_u)):
                 continue
-            slack = counted_slopes(t, us, ue, kept, broad, slope)
-            for k in range(n_kind):
-                some[0, k] = worthy(
-                    plain[k, ue], fewer, room[1], some_state[0, k], some_value[0, k]
-                )
-                some[1, k] = worthy_beside(
-                    t,
-                    k,
-                    slack,
-                    kept[k, ue],
-                    broad[k, ue],
-                    slope,
-                    fewer,
-                    room,
-                    some_state[1, k],
-                    some_value[1, k],
-                )
+            list_strips(
+                t, us, ue, plain, kept, broad, slope, fewer, room, some, some_state, some_value
+            )
             if t.credit > 0 and length >= t.off_u:
                 gains_across(t, us, ue, gains)
             fill_counted_section(
@@ -370,6 +356,43 @@ def worthy_beside(
         if kept[s] > 0:
             room[0, s] = raised(t, k, slack, kept[s], broad[s], slope)
     return worthy(room[0], fewer, room[1], states, values)
+
+
+@leaf
+def list_strips(
+    t: SectionTables,
+    us: int,
+    ue: int,
+    plain: Longs3,
+    kept: Longs3,
+    broad: Longs3,
+    slope: Longs2,
+    fewer: Ints2,
+    room: Longs2,
+    some: Ints2,
+    some_state: Ints3,
+    some_value: Longs3,
+) -> int:
+    """List the worthy states of each kind of strip in a section; return the steepest slope.
+
+    ``slope`` is filled, and ``some`` to ``some_value`` as ``fill_counted_section`` reads them.
+    """
+    slack = counted_slopes(t, us, ue, kept, broad, slope)
+    for k in range(plain.shape[0]):
+        some[0, k] = worthy(plain[k, ue], fewer, room[1], some_state[0, k], some_value[0, k])
+        some[1, k] = worthy_beside(
+            t,
+            k,
+            slack,
+            kept[k, ue],
+            broad[k, ue],
+            slope,
+            fewer,
+            room,
+            some_state[1, k],
+            some_value[1, k],
+        )
+    return slack
 
 
 @leaf

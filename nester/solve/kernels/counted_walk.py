@@ -5,11 +5,9 @@ import numpy as np
 from nester.solve.kernels.counted_sections import (
     Ints2,
     Longs2,
-    counted_slopes,
     fill_counted_section,
     fill_counted_strips,
-    worthy,
-    worthy_beside,
+    list_strips,
 )
 from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.section_tables import Ints, SectionTables
@@ -45,21 +43,9 @@ def counted_walk(
     widths = t.strip_step.shape[0]
     slope = np.zeros((2, widths), np.int64)
     fill_counted_strips(t, us, ue, plain, kept, broad, value, changed, adds, join, room[0])
-    slack = counted_slopes(t, us, ue, kept, broad, slope)
-    for k in range(n_kind):
-        some[0, k] = worthy(plain[k, ue], fewer, room[1], some_state[0, k], some_value[0, k])
-        some[1, k] = worthy_beside(
-            t,
-            k,
-            slack,
-            kept[k, ue],
-            broad[k, ue],
-            slope,
-            fewer,
-            room,
-            some_state[1, k],
-            some_value[1, k],
-        )
+    slack = list_strips(
+        t, us, ue, plain, kept, broad, slope, fewer, room, some, some_state, some_value
+    )
     length = ue - us
     v0 = int(t.first_v[length])
     most = (t.nv // max(1, t.strip_step.min()) + 1) * (length // max(1, t.step_u.min()) + 1)
