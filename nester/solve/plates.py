@@ -15,8 +15,11 @@ from nester.solve.sums import floors, sums
 MOST_SUMS = 600
 """About so many sums of sizes are looked at each way, where nothing else is said."""
 
-FILLING = 340_000
-"""Cells counted for what is done about a filling, however small."""
+FILLING = 150_000
+"""Programme cells in whose time a filling is got ready and read back, however small."""
+
+CELLS_A_CUT = 1.5
+"""The same for a cut that is looked at."""
 
 MOST_COPIES = 255
 """Copies of one blank that a layout is ever looked at with."""
@@ -89,7 +92,7 @@ class Filler:
         lengths, widths = self.options[rows, 1], self.options[rows, 2]
         xs, down_x, cuts_x, half_x = places_to_cut(self.nx, lengths, copies, most_sums)
         ys, down_y, cuts_y, half_y = places_to_cut(self.ny, widths, copies, most_sums)
-        how, _ = fill(
+        how, _, cuts = fill(
             xs,
             ys,
             down_x,
@@ -103,7 +106,7 @@ class Filler:
             np.minimum(wanted[kinds], MOST_COPIES).astype(np.uint8),
             values[kinds],
         )
-        work = FILLING + len(xs) * len(ys) * (len(cuts_x) + len(cuts_y))
+        work = FILLING + int(CELLS_A_CUT * cuts)
         left = {int(d): int(wanted[d]) for d in kinds}
         piece = self._piece(how, xs, ys, down_x, down_y, rows, left)
         if piece is None:

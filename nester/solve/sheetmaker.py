@@ -8,14 +8,14 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
-from nester.solve.bound.counted import CELLS_A_PAIR, CountedPricer, counted_pricer
+from nester.solve.bound.counted import CountedPricer, counted_pricer
 from nester.solve.columns import Column, column
 from nester.solve.makers import Made, Makers
 from nester.solve.plates import Filler, Piece, is_plain_sheet
 from nester.solve.rows import Blank, Row, sawable, usable
 
-BUDGET = 1_000_000
-"""Pairs of layouts and programme cells that one layout may take."""
+BUDGET = 4_000_000
+"""Programme cells that one layout may take."""
 
 MOST_TABLE = 10_000_000
 """Steps that a table of a sheet's parts may take; where it is more, there is no maker."""
@@ -35,7 +35,7 @@ class SheetMaker:
         counts = np.zeros(len(prices), np.int64)
         counts[list(self.pricer.ways)] = best.counts
         value = max(best.bound * part, int(counts @ prices))
-        return Made(value, counts, 0, CELLS_A_PAIR * best.work, best.row)
+        return Made(value, counts, 0, best.work, best.row)
 
     def layout(self, counts: NDArray[Any], row: Row | None = None) -> Column | None:
         """Return the layout with so many of each blank, cut like ``row``; None where none is.

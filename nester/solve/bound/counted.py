@@ -17,10 +17,10 @@ from nester.solve.kernels import columns as k
 from nester.solve.plate.best import Best, best_plate
 from nester.solve.plate.pieces import Pieces, Wanted
 
-BUDGET = 10_000_000
-"""Pairs of layouts and programme cells that one pricing may take; then its bound is looser."""
+BUDGET = 100_000_000
+"""Programme cells that one pricing may take; then its bound is looser."""
 
-MORE, MOST_BUDGET = 4, 160_000_000
+MORE, MOST_BUDGET = 4, 1_600_000_000
 """So many times more, and how much at the most, where that was too little for the bound."""
 
 MOST = 200_000
@@ -28,9 +28,6 @@ MOST = 200_000
 
 MOST_TABLE = 20_000_000
 """Steps that a table of a sheet's parts may take; where it is more, copies are not counted."""
-
-CELLS_A_PAIR = 10
-"""Programme cells that are filled in the time that one pair of layouts takes."""
 
 FINE = 2**24
 """Parts of the dearest blank in which prices are told, rounded up."""
@@ -66,7 +63,7 @@ class CountedPricer:
             way = int(length) + int(table[k.C_KU]), int(width) + int(table[k.C_KV])
             self.ways.setdefault(int(demand), []).append(way)
         self.copies = np.array(copies, np.int64)
-        self.work = CELLS_A_PAIR * self.budget
+        self.work = self.budget
         self.loose = False
         """Whether the last pricing came to an end without being proven."""
 
@@ -75,7 +72,7 @@ class CountedPricer:
         if not self.loose or self.budget * MORE > MOST_BUDGET:
             return False
         self.budget *= MORE
-        self.work = CELLS_A_PAIR * self.budget
+        self.work = self.budget
         return True
 
     @property
@@ -98,7 +95,7 @@ class CountedPricer:
             max(best.bound * part, worth, least),
             counts,
             0,
-            CELLS_A_PAIR * best.work,
+            best.work,
             found=worth > least,
         )
 

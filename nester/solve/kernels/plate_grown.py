@@ -10,7 +10,7 @@ cutting problem").
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel, wide
+from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.plate_bounded import (
     ABOVE,
     ALIVE,
@@ -29,6 +29,9 @@ from nester.solve.kernels.plate_bounded import (
 Ints = NDArray[np.int32]
 Longs = NDArray[np.int64]
 
+ENTERED = 10
+"""Steps in whose time a layout is compared with the best of a rectangle."""
+
 
 @kernel
 def grow(
@@ -46,42 +49,91 @@ def grow(
 ) -> tuple[int, int]:
     """Fill ``table``, ``worths`` and ``counts`` as ``plate_bounded.combine`` does, ``keep`` a cell.
 
-    The first ``singles`` layouts are pieces. Returns the layout of the highest value, and the pairs
-    tried. There must be room for ``keep`` layouts a cell more.
+    The first ``singles`` layouts are pieces. Returns the layout of the highest value, and the steps
+    taken. There must be room for ``keep`` layouts a cell more.
     """
-    nx, ny = xs.shape[0], ys.shape[0]
-    words = counts.shape[1]
+    nx, ny, words = xs.shape[0], ys.shape[0], counts.shape[1]
     kept = np.full((nx, ny, keep), -1, np.int64)
     own = np.full((nx, ny), -1, np.int64)
     after = np.full(singles, -1, np.int64)
     for n in range(singles):
         after[n] = own[table[n, POS_X], table[n, POS_Y]]
         own[table[n, POS_X], table[n, POS_Y]] = n
-    made = singles
-    best = 0
-    for n in range(singles):
-        if worths[n, VALUE] > worths[best, VALUE]:
-            best = n
-    tried = 0
-    none = wide(-1)  # a literal would have what it is handed to compiled once more
     # The best of this cell so far: their worth, halves, how they are made, and counts.
     worth = np.zeros(keep + 1, np.int64)
     halves = np.zeros((keep + 1, 2), np.int32)
     how = np.zeros(keep + 1, np.int32)
     held = np.zeros((keep + 1, words), np.int64)
-    for i in range(1, nx):
-        for j in range(1, ny):
+    return _grown(
+        xs,
+        ys,
+        floor_x,
+        floor_y,
+        singles,
+        keep,
+        pad,
+        guard,
+        table,
+        worths,
+        counts,
+        kept,
+        own,
+        after,
+        worth,
+        halves,
+        how,
+        held,
+    )
+
+
+@leaf
+def _grown(
+    xs: Ints,
+    ys: Ints,
+    floor_x: Ints,
+    floor_y: Ints,
+    singles: int,
+    keep: int,
+    pad: Longs,
+    guard: Longs,
+    table: Ints,
+    worths: Longs,
+    counts: Longs,
+    kept: Longs,
+    own: Longs,
+    after: Longs,
+    worth: Longs,
+    halves: Ints,
+    how: Ints,
+    held: Longs,
+) -> tuple[int, int]:
+    """Fill the tables rectangle by rectangle.
+
+    ``own`` and ``after`` chain the pieces of a size, ``kept`` tells the layouts of each rectangle.
+    """
+    made = singles
+    best = 0
+    for n in range(singles):
+        if worths[n, VALUE] > worths[best, VALUE]:
+            best = n
+    steps = wide(0)
+    words = counts.shape[1]
+    none = wide(-1)  # a literal would have what it is handed to compiled once more
+    for i in range(1, xs.shape[0]):
+        for j in range(1, ys.shape[0]):
             size = wide(0)
             for source in range(2):
                 for m in range(keep):
                     n = kept[i - 1, j, m] if source == 0 else kept[i, j - 1, m]
                     if n < 0:
                         break
+                    steps += ENTERED
                     size = _enter(
                         size, keep, worth, halves, how, held, counts, worths, n, none, none
                     )
             n = own[i, j]
             while n >= 0:
+                steps += ENTERED
                 size = _enter(size, keep, worth, halves, how, held, counts, worths, n, none, none)
                 n = after[n]
             for d in range(2):
@@ -94,6 +146,7 @@ def grow(
                     else:
                         one, two = kept[i, a], kept[i, floor_y[end - along[a]]]
                     a += 1
+                    steps += 1
                     for p in range(keep):
                         s = one[p]
                         if s < 0:
@@ -105,13 +158,14 @@ def grow(
                             both = worths[s, WORTH] + worths[t, WORTH]
                             if size == keep and both <= worth[keep - 1]:
                                 break
-                            tried += 1
+                            steps += 1
                             fits = True
                             for w in range(words):
                                 if (counts[s, w] + counts[t, w] + pad[w]) & guard[w]:
                                     fits = False
                                     break
                             if fits:
+                                steps += ENTERED
                                 kind = BESIDE if d == 0 else ABOVE
                                 size = _enter(
                                     size, keep, worth, halves, how, held, counts, worths, s, t, kind
@@ -132,10 +186,10 @@ def grow(
                     if value > worths[best, VALUE]:
                         best = n
                 kept[i, j, m] = n
-    return best, tried
+    return best, steps
 
 
-@kernel
+@leaf
 def _enter(
     size: int,
     keep: int,

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nester.solve.plate.layouts import Grown, Search
+from nester.solve.plate.layouts import CELLS_A_SEARCH, Grown, Search
 from nester.solve.plate.pieces import Pieces, Wanted
 from nester.solve.plate.prices import priced
 from nester.solve.rows import Row
@@ -30,6 +30,9 @@ SHAKE = 0.5
 CHUNK = 5_000_000
 """Pairs tried between two looks at whether to go on."""
 
+CELLS_A_PLATE = 400_000
+"""Programme cells that are filled in the time of getting ready for a plate."""
+
 GoOn = Callable[[int], bool]
 
 
@@ -38,7 +41,7 @@ class Best:
     """The best layout found and the most that any layout is worth, for all that was proven.
 
     ``row`` stands at the plate's corner, ``Blank.option`` counts into what was wanted, and so do
-    ``counts``. ``work`` is pairs of layouts tried and programme cells filled.
+    ``counts``. ``work`` is told in programme cells.
     """
 
     value: int
@@ -74,7 +77,7 @@ class _Looking:
         self.pieces, self.wants, self.most = pieces, wants, most
         self.asked = go_on
         self.prices = priced(pieces, go_on, least)
-        self.work = self.prices.work
+        self.work = CELLS_A_PLATE + self.prices.work
         self.value, self.bound = least, max(least, self.prices.bound)
         self.row, self.counts = Row("x", ()), (0,) * wants
 
@@ -103,13 +106,14 @@ class _Looking:
 
     def _grow(self, keep: int, share: np.ndarray[tuple[int], np.dtype[np.float64]]) -> None:
         grown = Grown(self.pieces, (self.prices.prices * share).astype(np.int64), keep)
-        self.work += grown.work + self.pieces.cells * keep
+        self.work += grown.work
         self._take(grown)
 
     def _prove(self) -> None:
         if not self._goes_on():
             return
         search = Search(self.pieces, self.prices, self.value, self.most)
+        self.work += CELLS_A_SEARCH
         while not search.ended and self.asked(self.work):
             self.work += search.run(CHUNK)
         self._take(search)

@@ -14,6 +14,15 @@ from nester.solve.rows import Blank, Row
 WORD = 62
 """Bits of a word that hold counts."""
 
+CELLS_A_STEP = 2
+"""Programme cells that are filled in the time of a step of growing."""
+
+CELLS_A_PAIR = 8
+"""The same for a pair of layouts that is tried in the search."""
+
+CELLS_A_SEARCH = 500_000
+"""The same for getting ready for a search."""
+
 Longs = NDArray[np.int64]
 
 
@@ -94,7 +103,7 @@ class Grown(Layouts):
         super().__init__(pieces, pieces.cells * keep + len(pieces.owner))
         worth = pieces.values * SCALE - prices
         self.worths[: self.singles, k.WORTH] = worth[pieces.owner]
-        self.at, self.work = grow(
+        self.at, steps = grow(
             *pieces.grid,
             self.singles,
             keep,
@@ -104,6 +113,8 @@ class Grown(Layouts):
             self.worths,
             self.counts,
         )
+        self.work = CELLS_A_STEP * steps
+        """What it took [programme cells]."""
         self.best = int(self.worths[self.at, k.VALUE])
 
 
@@ -144,9 +155,9 @@ class Search(Layouts):
             self.state[[k.BEST, k.BEST_AT]] = values[most], most
 
     def run(self, limit: int) -> int:
-        """Go on for about ``limit`` pairs of layouts; return how many were tried."""
+        """Go on for about ``limit`` pairs of layouts; return the work [programme cells]."""
         pieces = self.pieces
-        return int(
+        return CELLS_A_PAIR * int(
             k.combine(
                 *pieces.grid,
                 self.prices.around,

@@ -19,6 +19,9 @@ from nester.solve.plate.pieces import Pieces
 SCALE = 64
 """Parts of a value that a price is told in."""
 
+CELLS_A_MASTER = 100_000
+"""Programme cells that are filled in the time of one solution of the small master."""
+
 ROUNDS = 60
 """Rounds of looking for better prices, at the most."""
 
@@ -85,7 +88,7 @@ def _prices(pieces: Pieces, go_on: Callable[[int], bool], least: int) -> tuple[L
         asked = np.rint(SMOOTHING * center + (1 - SMOOTHING) * duals).astype(np.int64)
         ways = pieces.ways(np.maximum(0, full - asked))
         table = inside(*pieces.grid, *ways, pieces.copies, False)
-        work += pieces.table_work
+        work += pieces.table_work + CELLS_A_MASTER
         proven = int(table[-1, -1]) + int(asked @ pieces.copies)
         if proven < best:
             best, center = proven, asked.astype(np.float64)
