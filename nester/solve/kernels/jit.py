@@ -1,7 +1,7 @@
 """How kernels are compiled: at their first call, kept for later runs, other threads let run."""
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from typing import Any, TypeVar
@@ -27,7 +27,31 @@ def _compiled(function: Kernel, **options: bool) -> Kernel:
     except RuntimeError:
         compiled = nb.njit(nogil=True, **options)(function)
     _stamp(compiled)
+    _widen(compiled)
     return compiled
+
+
+def _widen(compiled: Any) -> None:
+    """Have whole numbers handed to a kernel by others in 64 bits.
+
+    Otherwise numba compiles it anew for each width of number, and once more for each number that
+    stands in the source: that was a quarter of the first run.
+    """
+    template = getattr(compiled, "get_call_template", None)
+    if template is None:  # a plain function where numba is told not to compile
+        return
+
+    def widened(args: Sequence[Any], kws: Mapping[str, Any]) -> Any:
+        return template([_wide(a) for a in args], {name: _wide(a) for name, a in kws.items()})
+
+    compiled.get_call_template = widened
+
+
+def _wide(kind: Any) -> Any:
+    kind = nb.types.unliteral(kind)
+    if isinstance(kind, nb.types.Integer) and kind.signed:
+        return nb.types.int64
+    return kind
 
 
 def _stamp(compiled: Any) -> None:
@@ -45,9 +69,10 @@ def leaf(function: Kernel) -> Kernel:
     """Return ``function`` compiled as a kernel that makes no array and hands none back.
 
     Nothing counts then who still holds the arrays that it is given, which took half of the time of
-    the beam search: each count is one of those operations that processors wait for.
+    the beam search: each count is one of those operations that processors wait for. Only kernels
+    may call it: what Python would need for that takes as long to compile as some leaves do.
     """
-    return _compiled(function, _nrt=False)
+    return _compiled(function, _nrt=False, no_cpython_wrapper=True)
 
 
 @cache
@@ -58,8 +83,5 @@ def _digest() -> str:
 
 @leaf
 def wide(value: int) -> int:
-    """Return a number out of a table in the 64 bits that numbers have elsewhere.
-
-    A kernel is compiled anew for each width of number that it is called with: so it is only once.
-    """
+    """Return a number out of a table in the 64 bits that numbers have elsewhere."""
     return int(value) + 0

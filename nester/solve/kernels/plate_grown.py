@@ -10,7 +10,7 @@ cutting problem").
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import kernel, leaf, wide
+from nester.solve.kernels.jit import kernel, leaf
 from nester.solve.kernels.plate_bounded import (
     ABOVE,
     ALIVE,
@@ -116,25 +116,22 @@ def _grown(
     for n in range(singles):
         if worths[n, VALUE] > worths[best, VALUE]:
             best = n
-    steps = wide(0)
+    steps = 0
     words = counts.shape[1]
-    none = wide(-1)  # a literal would have what it is handed to compiled once more
     for i in range(1, xs.shape[0]):
         for j in range(1, ys.shape[0]):
-            size = wide(0)
+            size = 0
             for source in range(2):
                 for m in range(keep):
                     n = kept[i - 1, j, m] if source == 0 else kept[i, j - 1, m]
                     if n < 0:
                         break
                     steps += ENTERED
-                    size = _enter(
-                        size, keep, worth, halves, how, held, counts, worths, n, none, none
-                    )
+                    size = _enter(size, keep, worth, halves, how, held, counts, worths, n, -1, -1)
             n = own[i, j]
             while n >= 0:
                 steps += ENTERED
-                size = _enter(size, keep, worth, halves, how, held, counts, worths, n, none, none)
+                size = _enter(size, keep, worth, halves, how, held, counts, worths, n, -1, -1)
                 n = after[n]
             for d in range(2):
                 along = xs if d == 0 else ys

@@ -8,7 +8,10 @@ import pytest
 from numpy.typing import NDArray
 
 from nester.solve.bound.loose import Loose
-from nester.solve.kernels.fit import excused
+from nester.solve.kernels import fit
+from tests.nester.solve.kernels.outside import outside
+
+excused = outside(fit.excused)
 
 
 def random_places(rng: Random, side: int) -> NDArray[np.int32]:

@@ -3,8 +3,11 @@
 import numpy as np
 import pytest
 
+from nester.solve.kernels import children
 from nester.solve.kernels import columns as k
-from nester.solve.kernels.children import closed, least, score
+from tests.nester.solve.kernels.outside import outside
+
+closed, least, score = map(outside, (children.closed, children.least, children.score))
 
 
 def _classes() -> np.ndarray:

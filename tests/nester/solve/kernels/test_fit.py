@@ -6,7 +6,11 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from nester.solve.kernels.fit import first_u, first_v, is_clear, past_saw
+from nester.solve.kernels import fit
+from tests.nester.solve.kernels.outside import outside
+
+first_u, first_v = outside(fit.first_u), outside(fit.first_v)
+is_clear, past_saw = outside(fit.is_clear), outside(fit.past_saw)
 
 Blocks = NDArray[np.int32]
 

@@ -4,7 +4,10 @@ import numpy as np
 import pytest
 
 from nester.solve.kernels import columns as k
-from nester.solve.kernels.twins import after, singled, word_for
+from nester.solve.kernels import twins
+from tests.nester.solve.kernels.outside import outside
+
+after, singled, word_for = map(outside, (twins.after, twins.singled, twins.word_for))
 
 SECTIONS = 3
 
