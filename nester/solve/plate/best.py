@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nester.solve.plate.layouts import CELLS_A_SEARCH, Grown, Search
+from nester.solve.plate.layouts import CELLS_A_ROOM, CELLS_A_SEARCH, Grown, Search
 from nester.solve.plate.pieces import Pieces, Wanted
 from nester.solve.plate.prices import priced
 from nester.solve.rows import Row
@@ -26,6 +26,9 @@ SHARES = (1.0, 0.9)
 
 SHAKE = 0.5
 """How much prices are shaken at the most, where growing goes on."""
+
+FIRST = 5_000
+"""Layouts that a proof has room for at first: most need no more, and room takes time to make."""
 
 CHUNK = 5_000_000
 """Pairs tried between two looks at whether to go on."""
@@ -110,14 +113,15 @@ class _Looking:
         self._take(grown)
 
     def _prove(self) -> None:
-        if not self._goes_on():
-            return
-        search = Search(self.pieces, self.prices, self.value, self.most)
-        self.work += CELLS_A_SEARCH
-        while not search.ended and self.asked(self.work):
-            self.work += search.run(CHUNK)
-        self._take(search)
-        self.bound = max(self.value, min(self.bound, search.bound))
+        for most in dict.fromkeys((min(FIRST, self.most), self.most)):
+            if not self._goes_on():
+                return
+            search = Search(self.pieces, self.prices, self.value, most)
+            self.work += CELLS_A_SEARCH + CELLS_A_ROOM * most
+            while not search.ended and self.asked(self.work):
+                self.work += search.run(CHUNK)
+            self._take(search)
+            self.bound = max(self.value, min(self.bound, search.bound))
 
     def _take(self, found: Grown | Search) -> None:
         if found.best > self.value:

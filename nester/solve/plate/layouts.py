@@ -20,8 +20,8 @@ CELLS_A_STEP = 2
 CELLS_A_PAIR = 8
 """The same for a pair of layouts that is tried in the search."""
 
-CELLS_A_SEARCH = 500_000
-"""The same for getting ready for a search."""
+CELLS_A_SEARCH, CELLS_A_ROOM = 100_000, 2
+"""The same for getting ready for a search, and for each layout that it has room for."""
 
 Longs = NDArray[np.int64]
 
