@@ -17,7 +17,7 @@ WORD = 62
 CELLS_A_STEP = 2
 """Programme cells that are filled in the time of a step of growing."""
 
-CELLS_A_PAIR = 8
+CELLS_A_PAIR = 10
 """The same for a pair of layouts that is tried in the search."""
 
 CELLS_A_SEARCH, CELLS_A_ROOM = 100_000, 2
