@@ -27,11 +27,14 @@ from nester.solve.kernels.columns import (
     P_PARENT,
 )
 from nester.solve.kernels.jit import kernel, wide
-from nester.solve.kernels.room import copy_row, grown_float, grown_int, grown_one, ranked
+from nester.solve.kernels.room import copy_row, grown_float, grown_int, grown_one, ranked, thinned
 from nester.solve.kernels.twins import singled, word_for
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
+
+CROWDED = 3
+"""So many children more than nodes are kept are sifted before there are others."""
 
 
 @kernel
@@ -134,7 +137,32 @@ def beam(
     found = np.zeros((10, 6), np.int32)  # mode, u, v, v end, near loss, section start
     while n_nodes > 0 and level < total:
         n_child = 0
+        dearest, full = np.inf, CROWDED * width
         for i in range(n_nodes):
+            if n_child >= full:
+                size, keys, slots, single, states = table(
+                    size, n_child, keys, slots, single, states
+                )
+                n_child = singled(
+                    state,
+                    left,
+                    used,
+                    c_parent,
+                    c_demand,
+                    child,
+                    c_place,
+                    classes,
+                    c_score,
+                    n_child,
+                    keys,
+                    slots,
+                    single,
+                    states,
+                )
+                n_child, dearest = thinned(
+                    child, c_place, c_parent, c_demand, c_spent, c_score, single, n_child, width
+                )
+                full = n_child + CROWDED * width
             cls = nodes[i, N_CLASS]
             # The most places that its children may have, where no class has more options.
             most = 10 * most_options * (1 + min(open_most, order.shape[0]))
@@ -146,9 +174,10 @@ def beam(
                 c_demand = grown_one(c_demand)
                 c_spent = grown_float(c_spent)
                 c_score = grown_float(c_score)
-            before = n_child
-            if cls >= 0:
-                n_child, tried = children(
+            before, made = n_child, 0
+            passed, above = cls >= 0, dearest
+            while made == 0 and passed:
+                n_child, made, passed, tried = children(
                     classes,
                     near,
                     lists,
@@ -170,6 +199,7 @@ def beam(
                     slack,
                     noise,
                     ahead,
+                    above,
                     found,
                     child,
                     c_place,
@@ -179,7 +209,8 @@ def beam(
                     n_child,
                 )
                 work += tried
-            if n_child == before or leave != 0:
+                above = np.inf  # there may be places that it would have passed over
+            if made == 0 or leave != 0:
                 paid = spent[i]
                 if cls >= 0:
                     paid += closed(classes, money, nodes[i])
@@ -192,7 +223,7 @@ def beam(
                     if opened >= open_most:
                         break
                     opened += 1
-                    n_child, tried = children(
+                    n_child, _, _, tried = children(
                         classes,
                         near,
                         lists,
@@ -214,6 +245,7 @@ def beam(
                         slack,
                         noise,
                         ahead,
+                        dearest,
                         found,
                         child,
                         c_place,
@@ -229,13 +261,7 @@ def beam(
         if n_child == 0:
             break
         level += 1
-        if size < 4 * n_child:
-            while size < 4 * n_child:
-                size *= 2
-            keys = np.empty(size, np.uint64)
-            slots = np.empty(size, np.int32)
-            single = np.empty(size, np.int32)
-            states = np.empty(size, np.uint64)
+        size, keys, slots, single, states = table(size, n_child, keys, slots, single, states)
         unlike = singled(
             state,
             left,
@@ -309,3 +335,26 @@ def beam(
                 row_of[n_nodes] = row_of[i]
             n_nodes += 1
     return record[:rows], np.full(1, best_row, np.int32), work
+
+
+@kernel
+def table(
+    size: int,
+    n: int,
+    keys: NDArray[np.uint64],
+    slots: Ints,
+    single: Ints,
+    states: NDArray[np.uint64],
+) -> tuple[int, NDArray[np.uint64], Ints, Ints, NDArray[np.uint64]]:
+    """Return room for telling ``n`` children apart: what there is, or more."""
+    if size >= 4 * n:
+        return size, keys, slots, single, states
+    while size < 4 * n:
+        size *= 2
+    return (
+        size,
+        np.empty(size, np.uint64),
+        np.empty(size, np.int32),
+        np.empty(size, np.int32),
+        np.empty(size, np.uint64),
+    )

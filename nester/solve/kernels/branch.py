@@ -213,9 +213,14 @@ def inside(
     cls: int,
     o: int,
     near_slack: int,
+    modes: int,
     found: Ints,
 ) -> int:
-    """Find where option ``o`` goes in the node's stock item; return how many places."""
+    """Find where option ``o`` goes in the node's stock item; return how many places.
+
+    ``modes`` says where it is looked: 1 beside the last blank, 2 in a new strip, 4 in a new
+    section, added together.
+    """
     a, b = wide(options[o, 1]), wide(options[o, 2])
     ku, kv = wide(classes[cls, C_KU]), wide(classes[cls, C_KV])
     v1, v2 = wide(node[N_V1]), wide(node[N_V2])
@@ -240,7 +245,7 @@ def inside(
             n += 1
             if a == length:
                 return n
-    beside = stages >= 3 and b <= v2 - v1
+    beside = modes & 1 != 0 and stages >= 3 and b <= v2 - v1
     if beside and rip >= 0 and classes[cls, C_RIP_FIRST] == 1:
         beside = v2 - v1 >= max(rip, max(ue, node[N_UC] + ku + a) - us)
     if beside:
@@ -257,7 +262,8 @@ def inside(
     v = v2 + kv
     top = wide(classes[cls, C_V2])
     if (
-        stages >= 2
+        modes & 2 != 0
+        and stages >= 2
         and v + b <= top
         and is_clear(blocks, metal[cls, 0], metal[cls, 1], us, v2, ue, v)
     ):
@@ -277,6 +283,8 @@ def inside(
                 found[n, 0], found[n, 1], found[n, 2], found[n, 3] = STRIP, us, w, w + b
                 found[n, 4], found[n, 5] = node[N_NEAR], us
                 n += 1
+    if modes & 4 == 0:
+        return n
     start = past_metal(blocks, metal, cls, ue, ku)
     return section(
         classes, near, lists, blocks, metal, options, cls, o, start + ku, near_slack, found, n

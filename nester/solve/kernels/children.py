@@ -71,6 +71,7 @@ def children(
     slack: float,
     noise: float,
     ahead: int,
+    dearest: float,
     found: Ints,
     child: Ints,
     c_place: Ints,
@@ -78,13 +79,15 @@ def children(
     c_spent: Floats,
     c_score: Floats,
     n: int,
-) -> tuple[int, int]:
-    """Write the children of node ``i`` in an item of a class; return how many, and places tried.
+) -> tuple[int, int, bool, int]:
+    """Write the children of node ``i`` in an item of a class, save those above ``dearest``.
 
-    ``opens``: whether that is a new item, else it is the node's own.
+    ``opens``: whether that is a new item, else it is the node's own. Returns how many there are
+    then, how many places were found, whether some were not looked for since they would be above
+    ``dearest`` in any case, and how many blanks were tried.
     """
     n_demand = left.shape[1]
-    tried = 0
+    tried, made, passed = 0, 0, False
     short, narrow = least(option_index, options, left, i, cls)
     for d in range(n_demand):
         if left[i, d] == 0:
@@ -93,6 +96,22 @@ def children(
         hi = option_index[cls * n_demand + d, 1]
         for o in range(lo, hi):
             tried += 1
+            modes = 7
+            if not opens and dearest < np.inf:
+                modes = worthwhile(
+                    classes,
+                    money,
+                    options,
+                    nodes[i],
+                    cls,
+                    o,
+                    spent,
+                    placed + weight[d],
+                    bias,
+                    slack,
+                    dearest,
+                )
+                passed |= modes < 7
             if opens:
                 start = wide(classes[cls, C_U1])
                 n_found = section(
@@ -121,8 +140,10 @@ def children(
                     cls,
                     o,
                     near_slack,
+                    modes,
                     found,
                 )
+            made += n_found
             for f in range(n_found):
                 if opens:
                     found[f, 0] = OPENED
@@ -143,8 +164,9 @@ def children(
                 )
                 if noise > 0:
                     c_score[n] *= 1.0 + noise * np.random.random()
-                n += 1
-    return n, tried
+                if c_score[n] <= dearest:
+                    n += 1
+    return n, made, passed, tried
 
 
 @leaf
@@ -213,9 +235,53 @@ def score(
         laid += money[cls, 1] * (end - node[N_UE]) * top
         if classes[cls, C_OFF_FULL] == 1 and rest >= classes[cls, C_OFF_U]:
             laid -= money[cls, 2] * rest * top
-    count = node[N_COUNT] + 1
+    return rated(laid, placed, node[N_COUNT] + 1, bias, slack)
+
+
+@leaf
+def rated(laid: float, placed: float, count: int, bias: float, slack: float) -> float:
+    """Money laid out per weight placed, the more the smaller the blanks are, as ``bias`` says."""
     rate = (laid + slack) / placed
     return rate if bias == 0 else rate * (count / placed) ** bias
+
+
+@leaf
+def worthwhile(
+    classes: Ints,
+    money: Floats,
+    options: Ints,
+    node: Ints,
+    cls: int,
+    o: int,
+    spent: float,
+    placed: float,
+    bias: float,
+    slack: float,
+    dearest: float,
+) -> int:
+    """Return where option ``o`` may go in the node's item at no worse a score than ``dearest``.
+
+    As ``branch.inside`` takes it: no flaw is looked at, and nothing counts as spent beyond the
+    front.
+    """
+    if money[cls, 2] > money[cls, 1]:
+        return 7  # an offcut would earn more than its wood costs
+    a, b = wide(options[o, 1]), wide(options[o, 2])
+    height = wide(classes[cls, C_V2])
+    ku, kv = wide(classes[cls, C_KU]), wide(classes[cls, C_KV])
+    us, ue = wide(node[N_US]), wide(node[N_UE])
+    v1, v2 = wide(node[N_V1]), wide(node[N_V2])
+    behind = (us - classes[cls, C_U1]) * height
+    along = node[N_UC] + ku + a - us
+    beside = behind + max(ue - us, along) * v1 + along * (v2 - v1)
+    strip = behind + max(ue - us, a) * (v2 + kv) + a * b
+    section = behind + (ue + ku - us) * height + a * b
+    count = node[N_COUNT] + 1
+    modes = 0
+    for mode, front in ((1, beside), (2, strip), (4, section)):
+        if rated(spent + money[cls, 1] * front, placed, count, bias, slack) <= dearest:
+            modes += mode
+    return modes
 
 
 @leaf

@@ -59,6 +59,42 @@ def ranked(scores: Floats, most: int) -> NDArray[np.int64]:
     return order
 
 
+@kernel
+def thinned(
+    child: Ints,
+    places: Ints,
+    parents: Ints,
+    demands: Ints,
+    spent: Floats,
+    scores: Floats,
+    single: Ints,
+    n: int,
+    most: int,
+) -> tuple[int, float]:
+    """Move the children told in ``single`` to the front, but for those that ``most`` come before.
+
+    Returns how many there are then, and the score that none of them exceeds. What is told at a
+    place never stands before it, so that none is overwritten before it is moved.
+    """
+    dearest = np.inf
+    if n > most:
+        own = np.empty(n)
+        for i in range(n):
+            own[i] = scores[single[i]]
+        dearest = nth_smallest(own, most)
+    kept = 0
+    for i in range(n):
+        c = single[i]
+        if scores[c] > dearest:
+            continue
+        copy_row(child, kept, child, c)
+        copy_row(places, kept, places, c)
+        parents[kept], demands[kept] = parents[c], demands[c]
+        spent[kept], scores[kept] = spent[c], scores[c]
+        kept += 1
+    return kept, dearest
+
+
 @leaf
 def copy_row(to: NDArray[Any], i: int, of: NDArray[Any], j: int) -> None:
     """Copy row ``j`` of a table to row ``i`` of another as wide.

@@ -3,7 +3,15 @@
 import numpy as np
 import pytest
 
-from nester.solve.kernels.room import grown_float, grown_int, grown_one, nth_smallest, ranked
+from nester.solve.kernels import columns as k
+from nester.solve.kernels.room import (
+    grown_float,
+    grown_int,
+    grown_one,
+    nth_smallest,
+    ranked,
+    thinned,
+)
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -34,3 +42,25 @@ def test_tables_grow_with_what_is_in_them() -> None:
     assert grown_int(table).tolist() == [*table.tolist(), [0, 0], [0, 0], [0, 0]]
     assert grown_one(table[:, 1].copy()).tolist() == [1, 3, 5, 0, 0, 0]
     assert grown_float(np.array([0.5])).tolist() == [0.5, 0.0]
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_children_that_stay_move_to_the_front_whole(seed: int) -> None:
+    """The best of those told, ties with the last of them too, in their order."""
+    rng = np.random.default_rng(seed)
+    n, most = 40, 7
+    scores = rng.integers(0, 12, n).astype(np.float64)
+    names = np.arange(n, dtype=np.int32)
+    child = np.tile(names[:, None], (1, k.N_COLUMNS))
+    places = np.tile(names[:, None], (1, k.P_COLUMNS))
+    parents, demands, spent = names + 1, names + 2, names + 0.5
+    told = np.array([i + rng.integers(0, n - i) for i in range(20)], np.int32)
+    own = [float(scores[c]) for c in told]
+    stay = [int(c) for c, score in zip(told, own, strict=True) if score <= sorted(own)[most]]
+    kept, dearest = thinned(child, places, parents, demands, spent, scores, told, len(told), most)
+    assert dearest == sorted(own)[most]
+    assert child[:kept].tolist() == [[c] * k.N_COLUMNS for c in stay]
+    assert places[:kept].tolist() == [[c] * k.P_COLUMNS for c in stay]
+    assert parents[:kept].tolist() == [c + 1 for c in stay]
+    assert demands[:kept].tolist() == [c + 2 for c in stay]
+    assert spent[:kept].tolist() == [c + 0.5 for c in stay]
