@@ -81,6 +81,11 @@ class GrowingLp:
         """Give a column another cost."""
         self.highs.changeColCost(column, cost)
 
+    def set_costs(self, costs: NDArray[np.float64]) -> None:
+        """Give the first columns other costs."""
+        columns = np.arange(len(costs), dtype=np.int32)
+        self.highs.changeColsCost(len(costs), columns, costs)
+
     def solve(self) -> bool:
         """Solve again; False where no optimum was found."""
         self.highs.run()

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows
-from nester.solve.bound.pricing import Priced, edge_rows, is_plain, least_offcut, plate_size
+from nester.solve.bound.pricing import Priced
+from nester.solve.bound.sizes import edge_rows, is_plain, least_offcut, plate_size
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.bar import best_bar
 

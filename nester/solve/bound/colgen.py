@@ -16,7 +16,7 @@ master uses a fraction of a piece, two nodes follow, with no more and with no fe
 import heapq
 from collections.abc import Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -26,8 +26,10 @@ from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
+from nester.solve.bound.node import NOTHING, Node
 from nester.solve.bound.offers import Offers
-from nester.solve.bound.pricing import Priced, Pricer
+from nester.solve.bound.pricing import Priced, best_priced
+from nester.solve.bound.region import Region
 from nester.solve.columns import Column, column
 from nester.solve.lp import GrowingLp
 from nester.solve.proposal import Proposal, Proposing
@@ -49,6 +51,12 @@ SLOW = 0.025
 QUICK_RUNGS = 1
 """On so many rungs it is the root alone: going on to finer pricing gains more."""
 
+PAYS = 0.1
+"""So it does from a rung whose first pricing closed more than this share of the gap."""
+
+LOOSER = 0.01
+"""A rung is left at once if it proves less than the one before, by this share."""
+
 FEW = 8
 """Up to so many kinds of stock, the first rung can look into all ways to use them."""
 
@@ -61,26 +69,9 @@ MOST_ROUNDS = 60
 AHEAD = 0.003
 """How far a node may be above the lowest one before that is looked into instead."""
 
-NOTHING = -(2**62)
-
 STEEPER = 8.0
 STEEPEST = 100.0
 """How much more a blank costs that is still left out; and at the most, in prices of a plan."""
-
-
-@dataclass(order=True)
-class Node:
-    """How many pieces of each kind of stock are used, what that costs at the least, and prices.
-
-    ``reached`` is what the prices prove on this rung; the bound may come from a looser one.
-    """
-
-    bound: int
-    serial: int
-    low: tuple[int, ...] = field(compare=False)
-    high: tuple[int, ...] = field(compare=False)
-    prices: NDArray[np.int64] = field(compare=False)
-    reached: int = field(default=NOTHING, compare=False)
 
 
 class Bounding:
@@ -112,6 +103,9 @@ class Bounding:
         self.rung: Rung | None = None
         self.rung_at = -1
         self.lp: GrowingLp | None = None
+        self.came_with = 0  # what the rung before had proven for the node
+        self.paid = False  # whether the first pricing of this one gained much
+        self.region = Region(prices / self.scale)
         self.proposals: list[Proposal] = []
         self.drawn: list[Column] = []
         self.settled = 0
@@ -140,20 +134,37 @@ class Bounding:
             self._climb(columns)
         if self.done or self.lp is None or self.rung is None:
             return
+        self._confine()
         if not self.lp.solve() or not self._taken():
             self.done = True
             return
         master = self.lp.objective * self.scale
         duals = self.lp.duals
-        asked = self._asked(duals)
+        first = self.node.reached == NOTHING
+        confined = self.region.holds(self.lp.values, self.dear)
+        asked = self._asked(duals, 1.0 if first else self.smoothing)
         known = self._known(asked)
         found = self._priced(pool, asked, known)
         self.rounds += 1
         value, fresh = self._value(asked, found, duals)
-        if value > self.node.reached:
-            self.node.prices, self.node.reached = asked, value
+        before = self.node.reached
+        if value > before:
+            self._keep(asked, value)
         self.node.bound = max(self.node.bound, value)
         self._raise(best)
+        if first:
+            self.paid = value - self.came_with > PAYS * (best - self.came_with)
+            if value < (1 - LOOSER) * self.came_with and self._climb(columns):
+                return
+        if confined and self.node.bound < best and self.rounds < MOST_ROUNDS:
+            near = max(SETTLED * master, NEAR * (best - self.node.bound))
+            if first:
+                pass  # what the master promised was not for these prices
+            elif self.node.reached >= master - near or not fresh:
+                self.region.widen()
+            else:
+                self.region.learn(master - before, value - before)
+            return
         close = self.node.bound >= master * (1 - SETTLED)
         if self.node.bound >= master - NEAR * (best - self.node.bound):
             close = close or self._fractional() is not None
@@ -189,10 +200,14 @@ class Bounding:
         """Return how many of each blank a layout gives."""
         return np.array(column.counts, np.int64)
 
-    def _asked(self, duals: NDArray[np.float64]) -> NDArray[np.int64]:
+    def _asked(self, duals: NDArray[np.float64], smoothing: float) -> NDArray[np.int64]:
         prices = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
-        prices = self.smoothing * self.node.prices + (1 - self.smoothing) * prices
+        prices = smoothing * self.node.prices + (1 - smoothing) * prices
         return np.floor(prices).astype(np.int64)
+
+    def _keep(self, asked: NDArray[np.int64], value: int) -> None:
+        """Go on from these prices: they prove the most so far."""
+        self.node.prices, self.node.reached = asked, value
 
     def _priced(
         self, pool: Executor, asked: NDArray[np.int64], known: Sequence[int]
@@ -201,7 +216,7 @@ class Bounding:
         assert self.rung is not None
         pricers = self.rung.pricers
         jobs = {
-            g: pool.submit(_price, pricers[g], asked, known[g])
+            g: pool.submit(best_priced, pricers[g], asked, known[g])
             for g in sorted(range(len(pricers)), key=lambda g: -self.works[g])
             if self.node.high[g] > 0
         }
@@ -244,7 +259,7 @@ class Bounding:
         def proposed(prices: NDArray[np.int64], wanted: NDArray[np.int64]) -> list[Proposal]:
             made = []
             for g, pricers in enumerate(rung.pricers):
-                priced = _price(pricers, prices, 0, wanted)
+                priced = best_priced(pricers, prices, 0, wanted)
                 if priced is not None and priced.found:
                     value = self.problem.stock[self.groups[g][0]].value
                     made.append(Proposal(g, priced.counts.astype(np.int64), value - priced.credit))
@@ -305,7 +320,6 @@ class Bounding:
         for d in np.flatnonzero(self.lp.values[: len(self.wanted)] > 1e-6):
             if self.dear[d] < most:
                 self.dear[d] = min(most, STEEPER * float(self.dear[d]))
-                self.lp.set_cost(int(d), float(self.dear[d]))
                 raised = True
         return raised
 
@@ -313,7 +327,7 @@ class Bounding:
         """Go to the next rung, or split the node where its master takes part of a piece."""
         self.nodes += 1
         self.settled += 1
-        most = 1 if self.rung_at < QUICK_RUNGS else NODES_A_RUNG
+        most = 1 if self.rung_at < QUICK_RUNGS or self.paid else NODES_A_RUNG
         if self.rung_at == 0 and len(self.groups) <= self.few:
             most = NODES_OF_FEW
         self.reached.append(self.bound)
@@ -330,7 +344,7 @@ class Bounding:
         below[g], above[g] = int(np.floor(pieces)), int(np.ceil(pieces))
         for lower, upper in ((low, below), (above, high)):
             node = self._node(self.node.bound, tuple(lower), tuple(upper), self.node.prices)
-            node.reached = self.node.reached
+            node.reached, node.corner = self.node.reached, self.node.corner
             heapq.heappush(self.open, node)
         self._next(columns, best)
 
@@ -371,11 +385,24 @@ class Bounding:
         assert self.lp is not None
         if node.serial > 1:
             self.dear = np.maximum(self.dear, best / self.scale)
-            for d, dear in enumerate(self.dear):
-                self.lp.set_cost(d, float(dear))
-        self.node, self.rounds, self.smoothing = node, 0, 0.8
+        self.node, self.rounds, self.smoothing = node, 0, SMOOTHING
+        self.region.begin()
         for g, (low, high) in enumerate(zip(node.low, node.high, strict=True)):
             self.lp.set_row(len(self.wanted) + g, float(low), float(high))
+
+    def _confine(self) -> None:
+        """Let the master's prices of blanks lie in the region and nowhere else."""
+        assert self.lp is not None
+        self.region.around(self.node.prices / self.scale, self.dear)
+        self.lp.set_costs(np.concatenate([self.region.high, -self.region.low]))
+
+    def _slack(self) -> None:
+        """Add a column for leaving out each blank, then one for each blank that is cut in vain."""
+        assert self.lp is not None
+        for d in range(len(self.wanted)):
+            self.lp.add(float(self.dear[d]), np.inf, {d: 1.0})
+        for d in range(len(self.wanted)):
+            self.lp.add(0.0, np.inf, {d: -1.0})
 
     def _node(
         self, bound: int, low: tuple[int, ...], high: tuple[int, ...], prices: NDArray[Any]
@@ -407,6 +434,7 @@ class Bounding:
             for leaf in self.leaves:  # they can be raised now
                 heapq.heappush(self.open, leaf)
             self.leaves = []
+            self.came_with, self.paid = self.node.bound, False
             for node in (self.node, *self.open):
                 node.reached = NOTHING
             self._fresh_master(columns)
@@ -440,35 +468,12 @@ class Bounding:
             [*(float(n) for n in self.wanted), *(0.0 for _ in self.groups)],
             [*(np.inf for _ in self.wanted), *(float(n) for n in self.counts)],
         )
-        for d, n in enumerate(self.wanted):
-            self.lp.add(float(self.dear[d]), float(n), {d: 1.0})
+        self._slack()
         for g, group in enumerate(self.groups):
             # A piece that must be used and is not: it comes back whole, so keeps nodes feasible.
             self._add(g, self.problem.stock[group[0]].value, ())
         for known in columns:
             self._add(self.group_of[known.stock], known.cost, known.counts)
-
-
-def _price(
-    pricers: tuple[Pricer, ...],
-    prices: NDArray[np.int64],
-    least: int,
-    wanted: NDArray[np.int64] | None = None,
-) -> Priced | None:
-    """Return the best over a group's directions; None where it gives nothing.
-
-    What is worth no more than ``least`` is not looked for. Pricers that can do so take no blank
-    more often than it is ``wanted``.
-    """
-    best: Priced | None = None
-    work = 0
-    for pricer in pricers:
-        priced = pricer(prices, least, wanted)
-        work += priced.work
-        if best is None or priced.value > best.value:
-            best = priced
-        least = max(least, best.value)
-    return None if best is None else replace(best, work=work)
 
 
 def _alone(problem: Problem) -> NDArray[np.float64]:

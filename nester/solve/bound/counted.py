@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows
-from nester.solve.bound.pricing import Priced, is_plain, plate_size
+from nester.solve.bound.pricing import Priced
+from nester.solve.bound.sizes import is_plain, plate_size
 from nester.solve.kernels import columns as k
 from nester.solve.plate.best import Best, best_plate
 from nester.solve.plate.pieces import Pieces, Wanted

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.drawn import Sketch
-from nester.solve.bound.pricing import Best, Level, SectionPricer, Steps
+from nester.solve.bound.level import UNKNOWN, Best, Level, Steps
+from nester.solve.bound.sections import SectionPricer
 from nester.solve.bound.states import States, states
 from nester.solve.kernels.counted_sections import counted_sections
 from nester.solve.kernels.counted_walk import counted_walk
@@ -41,8 +42,9 @@ class CountedSectionPricer(SectionPricer):
         copies: Sequence[int],
         steps: Sequence[Steps],
         most: int,
+        plain: int = 1,
     ) -> None:
-        super().__init__(found, cls, item, len(copies), steps)
+        super().__init__(found, cls, item, len(copies), steps, plain)
         self.copies = np.array(copies, np.int64)
         self.most = most
 
@@ -89,10 +91,11 @@ def counted_best(
         level.read,
         prices[level.tables.owner],
         least,
-        1,
         plain.reached,
-        plain.sections,
         level.after(plain.sections),
+        np.full(level.tables.nu + 1, UNKNOWN, np.int64),
+        1,
+        plain.sections,
         counted.adds(level.tables.owner),
         counted.join,
         counted.fewer,

@@ -9,19 +9,11 @@ from nester.solve.arrays import Arrays
 from nester.solve.bound.bars import BarPricer, is_bar
 from nester.solve.bound.counted import CountedPricer, counted_pricer
 from nester.solve.bound.counted_sections import CountedSectionPricer
+from nester.solve.bound.level import RATIO, Steps
 from nester.solve.bound.plain import PlainPricer, plain_work
-from nester.solve.bound.pricing import (
-    RATIO,
-    PlatePricer,
-    Pricer,
-    SectionPricer,
-    Steps,
-    is_plain,
-    largest_steps,
-    plate_size,
-    plate_work,
-    section_work,
-)
+from nester.solve.bound.pricing import PlatePricer, Pricer, plate_work
+from nester.solve.bound.sections import SectionPricer, section_work
+from nester.solve.bound.sizes import is_plain, largest_steps, plate_size
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +55,9 @@ ROUGH_WORK = 3e6
 
 PRUNED = 0.03
 """Share of its programme cells that a level looks at, once a coarser one has told where."""
+
+PLAIN = 0.1
+"""Share of the budget that looking without flaws may take, before section pricing."""
 
 UNLIMITED = 10_000
 """More blanks than any piece of stock holds."""
@@ -179,15 +174,17 @@ def _chosen(
         sharing = kinds * (len(classes) if staged else 1)
         if staged and budget.flaws and (budget.states > 1 or not is_plain(found, cls)):
             steps = _section_steps(found, cls, item, budget.cells / sharing)
+            plain = _plain_step(found, cls, item, max(PLAIN * budget.cells, PLATES.cells) / sharing)
             if budget.states > 1:
-                made.append(CountedSectionPricer(found, cls, item, copies, steps, budget.states))
+                made.append(
+                    CountedSectionPricer(found, cls, item, copies, steps, budget.states, plain)
+                )
             else:
-                made.append(SectionPricer(found, cls, item, len(copies), steps))
+                made.append(SectionPricer(found, cls, item, len(copies), steps, plain))
             continue
         share = max(budget.cells, PLATES.cells) / sharing
         if staged:
-            most, _ = largest_steps(found, cls, item)
-            step = _finest(partial(plain_work, found, cls), share, most)
+            step = _plain_step(found, cls, item, share)
             made.append(PlainPricer(found, cls, item, len(copies), step))
         else:
             most = min(largest_steps(found, cls, item))
@@ -210,6 +207,12 @@ def _section_steps(found: Arrays, cls: int, item: StockItem, share: float) -> li
             break
         step *= RATIO
     return chain[::-1] or [(max(1, step // RATIO), min(8, most_v) if rip_first else 1)]
+
+
+def _plain_step(found: Arrays, cls: int, item: StockItem, share: float) -> int:
+    """Return the steps where flaws are not looked at."""
+    most, _ = largest_steps(found, cls, item)
+    return _finest(partial(plain_work, found, cls), share, most)
 
 
 def _plate(nx: int, ny: int, step: int) -> int:

@@ -247,6 +247,7 @@ class MixedBounding(Bounding):
         for node in (self.node, *self.open, *self.leaves):
             node.prices = np.floor(carried(old, small, node.prices)).astype(np.int64)
         self.dear = carried(old, small, self.dear)
+        self.region.least = carried(old, small, self.region.least)
         moved = [small.place[d] for d in old.kinds]
         for i, proposal in enumerate(self.proposals):
             counts = np.zeros(len(small.kinds), np.int64)
@@ -268,10 +269,15 @@ class MixedBounding(Bounding):
     def _corner_row(self) -> int:
         return len(self.wanted) + len(self.groups) + len(self.problem.choices)
 
-    def _asked(self, duals: NDArray[np.float64]) -> NDArray[np.int64]:
+    def _asked(self, duals: NDArray[np.float64], smoothing: float) -> NDArray[np.int64]:
         if not self.priced_corners:
-            self.corner = int(max(0.0, -float(duals[self._corner_row])) * self.scale)
-        return self._capped(rising(super()._asked(duals), self.found))
+            asked = int(max(0.0, -float(duals[self._corner_row])) * self.scale)
+            self.corner = self.node.corner if smoothing == 1.0 else asked
+        return self._capped(rising(super()._asked(duals, smoothing), self.found))
+
+    def _keep(self, asked: NDArray[np.int64], value: int) -> None:
+        super()._keep(asked, value)
+        self.node.corner = self.corner
 
     def _capped(self, prices: NDArray[np.int64]) -> NDArray[np.int64]:
         """Return prices in which no blank is worth more than the strips to glue it up."""
@@ -429,8 +435,7 @@ class MixedBounding(Bounding):
             ],
         )
         self.known = set()
-        for d in range(len(self.wanted)):
-            self.lp.add(float(self.dear[d]), np.inf, {d: 1.0})
+        self._slack()
         for g, group in enumerate(self.groups):
             self._add(g, self.problem.stock[group[0]].value, ())
         for c, choice in enumerate(choices):

@@ -11,8 +11,11 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.earned import Earned, anywhere
+from nester.solve.bound.level import Level, Told
 from nester.solve.bound.places import Places, option_rows, places, rising
-from nester.solve.bound.pricing import Level, Priced, far_limit, plate_size
+from nester.solve.bound.pricing import Priced
+from nester.solve.bound.sizes import far_limit, plate_size
+from nester.solve.kernels import columns as k
 from nester.solve.kernels.plain_sections import plain_sections
 
 
@@ -21,7 +24,7 @@ class PlainPricer:
 
     def __init__(self, found: Arrays, cls: int, item: StockItem, demands: int, step: int) -> None:
         self.step = step
-        self.level = _PlainLevel(found, cls, item, step, 1)
+        self.level = PlainLevel(found, cls, item, step, 1)
         self.found = found
         self.demands = demands
         self.beyond = item.cell_credit * item.beyond
@@ -34,7 +37,7 @@ class PlainPricer:
         wanted: NDArray[np.int64] | None = None,
     ) -> Priced:
         prices = rising(prices, self.found)
-        reached, came, work = self.level.filled(prices)
+        reached, came, _, work = self.level.filled(prices)
         sketch = self.level.sketch(prices, came)
         counts = np.zeros(self.demands, np.int32)
         for placed in sketch.sections:
@@ -44,7 +47,7 @@ class PlainPricer:
         return Priced(value, counts, credit, work, sketch=sketch)
 
 
-class _PlainLevel(Level):
+class PlainLevel(Level):
     """Section pricing without flaws."""
 
     @cached_property
@@ -58,12 +61,20 @@ class _PlainLevel(Level):
         """What leftovers earn: all their cells."""
         return anywhere(self.found, self.cls, self.tables, self.least_width)
 
-    def filled(self, prices: NDArray[np.int64]) -> tuple[NDArray[np.int64], NDArray[np.int32], int]:
+    def filled(
+        self, prices: NDArray[np.int64]
+    ) -> tuple[NDArray[np.int64], NDArray[np.int32], NDArray[np.int64], int]:
         """Return what ``kernels.plain_sections`` does."""
-        found: tuple[NDArray[np.int64], NDArray[np.int32], int] = plain_sections(
-            self.read, prices[self.tables.owner]
-        )
+        found: tuple[NDArray[np.int64], NDArray[np.int32], NDArray[np.int64], int]
+        found = plain_sections(self.read, prices[self.tables.owner])
         return found
+
+    def told(self, prices: NDArray[np.int64]) -> Told:
+        """Return what is known at these prices of layouts with flaws, before they are looked at."""
+        reached, _, inside, work = self.filled(prices)
+        table = self.found.classes[self.cls]
+        span = int(table[k.C_U2] - table[k.C_U1] + table[k.C_KU])
+        return Told(self.steps[0], span, reached, inside, work)
 
     def walked(self, prices: NDArray[np.int64], us: int, ue: int) -> NDArray[np.int32]:
         """Return the blanks of a section, which is filled as if it lay at the beginning."""

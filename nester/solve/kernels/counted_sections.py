@@ -19,6 +19,7 @@ from nester.solve.kernels.sections import (
     NOTHING,
     Longs,
     gains_across,
+    look,
     slack_worth,
 )
 
@@ -59,10 +60,11 @@ def counted_sections(
     t: SectionTables,
     value: Longs,
     least: int,
-    ratio: int,
     worth_before: Longs,
-    worth_of: Longs2,
     worth_after: Longs,
+    worth_long: Longs,
+    ratio: int,
+    worth_of: Longs2,
     adds: Ints,
     join: Ints2,
     fewer: Ints2,
@@ -113,28 +115,23 @@ def counted_sections(
                 for s in range(n_state):
                     if reached[us, s] >= 0 and reached[us, s] + worth > reached[ue, s]:
                         reached[ue, s], came[ue, s] = reached[us, s] + worth, -2 - us
-        last = t.nu
-        if ratio > 0:
-            last = us
-            before = worth_before[us // ratio]
-            for ue in range(us + 1, t.nu + 1):
-                rough = worth_of[us // ratio, ue // ratio]
-                asked[ue] = before + rough + worth_after[ue // ratio] > least
-                if asked[ue] == 1:
-                    last = ue
-            if last == us:
-                continue
+        last = look(us, least, worth_before, worth_after, worth_long, ratio, worth_of, asked)
+        if last == us:
+            continue
         changed[:] = 0
         first_change = fill_counted_strips(
             t, us, last, plain, kept, broad, value, changed, adds, join, room[0]
         )
         work += 2 * (last - us) * members * n_state
+        fresh = False
         for ue in range(first_change, last + 1):
             length = ue - us
             sections[us, ue] = sections[us, ue - 1]
+            fresh = fresh or changed[ue] == 1
             # With an offcut in it a section may be worth more for being longer.
-            if asked[ue] == 0 or (changed[ue] == 0 and (t.credit == 0 or length < t.off_u)):
+            if asked[ue] == 0 or not (fresh or (t.credit > 0 and length >= t.off_u)):
                 continue
+            fresh = False
             list_strips(
                 t, us, ue, plain, kept, broad, slope, fewer, room, some, some_state, some_value
             )

@@ -12,10 +12,10 @@ from nester.solve.kernels.sections import Longs, fill_section, fill_strips, gain
 
 
 @kernel
-def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, int]:
-    """Return the best value up to each u, the section start chosen there, and work.
+def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, Longs, int]:
+    """Return the best value up to each u, the section start chosen there, sections, and work.
 
-    ``value`` and what is returned are told in ``sections.best_sections``.
+    ``value`` and what is returned are told in ``sections.best_sections``; sections are by length.
     """
     n_kind = t.kind_first.shape[0] - 1
     plain = np.zeros((n_kind, t.nu + 1), np.int64)
@@ -58,4 +58,4 @@ def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, int]:
                 kept_whole = reached[us] + t.credit * wide(t.whole[1, ue] - t.whole[0, us])
                 if kept_whole > reached[ue]:
                     reached[ue], came[ue] = kept_whole, -2 - us
-    return reached, came, work
+    return reached, came, inside, work

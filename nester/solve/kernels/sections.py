@@ -39,20 +39,22 @@ def best_sections(
     t: SectionTables,
     value: Longs,
     least: int,
-    ratio: int,
     worth_before: Longs,
-    worth_of: Longs2,
     worth_after: Longs,
+    worth_long: Longs,
+    ratio: int,
+    worth_of: Longs2,
 ) -> tuple[Longs, Ints, Longs2, int]:
     """Return the best value up to each u, the section start chosen there, sections, and work.
 
     ``value`` is what each option is worth. A start of -1 stands for none, -2 - u for an offcut of
     the whole width from u on.
 
-    Layouts worth no more than ``least`` are of no interest. What is known from steps ``ratio``
-    times as coarse (0: nothing) says where to look: at most ``worth_before[u]`` up to u,
-    ``worth_of[us, ue]`` in a section, ``worth_after[u]`` from u on. The sections' own values are
-    returned in that form, ``NOTHING`` where they were not looked at.
+    Layouts worth no more than ``least`` are of no interest. What is known says where to look: at
+    most ``worth_before[u]`` up to u, ``worth_after[u]`` from u on, ``worth_long[n]`` in a section
+    of n steps, and ``worth_of[us, ue]`` in one by steps ``ratio`` times as coarse (0: that is not
+    known). The sections' own values are returned in that form, ``NOTHING`` where they were not
+    looked at.
     """
     n_kind = t.kind_first.shape[0] - 1
     reached = np.zeros(t.nu + 1, np.int64)
@@ -81,27 +83,22 @@ def best_sections(
                 worth = base + t.credit * wide(t.whole[1, ue] - t.whole[0, us])
                 if worth > reached[ue]:
                     reached[ue], came[ue] = worth, -2 - us
-        last = t.nu
-        if ratio > 0:
-            last = us
-            before = worth_before[us // ratio]
-            for ue in range(us + 1, t.nu + 1):
-                rough = worth_of[us // ratio, ue // ratio]
-                asked[ue] = before + rough + worth_after[ue // ratio] > least
-                if asked[ue] == 1:
-                    last = ue
-            if last == us:
-                continue
+        last = look(us, least, worth_before, worth_after, worth_long, ratio, worth_of, asked)
+        if last == us:
+            continue
         changed[:] = 0
         first_change = fill_strips(t, us, last, plain, kept, broad, value, changed)
         work += 2 * (last - us) * members
+        fresh = False
         for ue in range(first_change, last + 1):
             length = ue - us
             leaves = False
             sections[us, ue] = sections[us, ue - 1]
+            fresh = fresh or changed[ue] == 1
             # With an offcut in it a section may be worth more for being longer.
-            if asked[ue] == 0 or (changed[ue] == 0 and (t.credit == 0 or length < t.off_u)):
+            if asked[ue] == 0 or not (fresh or (t.credit > 0 and length >= t.off_u)):
                 continue
+            fresh = False
             for k in range(n_kind):
                 now[k], now_kept[k] = plain[k, ue], kept[k, ue]
             if t.credit > 0 and length >= t.off_u:
@@ -109,13 +106,36 @@ def best_sections(
                 leaves = slopes(t, length, now_kept, broad[:, ue], slope)
             inside = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
             work += 2 * t.nv * widths
-            if inside > sections[us, ue]:
-                sections[us, ue] = inside
+            sections[us, ue] = max(sections[us, ue], min(inside, worth_long[length]))
             if base + inside > reached[ue]:
                 reached[ue], came[ue] = base + inside, us
     if reached[t.nu - 1] > reached[t.nu]:
         reached[t.nu], came[t.nu] = reached[t.nu - 1], -1
     return reached, came, sections, work
+
+
+@leaf
+def look(
+    us: int,
+    least: int,
+    before: Longs,
+    after: Longs,
+    long: Longs,
+    ratio: int,
+    of: Longs2,
+    asked: Bytes,
+) -> int:
+    """Mark the ends of sections from ``us`` that may matter; return the last, ``us`` for none."""
+    last = us
+    over = least - before[us]
+    for ue in range(us + 1, after.shape[0]):
+        worth = long[ue - us]
+        if ratio > 0:
+            worth = min(worth, of[us // ratio, ue // ratio])
+        asked[ue] = worth + after[ue] > over
+        if asked[ue] == 1:
+            last = ue
+    return last
 
 
 @leaf

@@ -11,7 +11,7 @@ from nester.problem.inner import Slot
 from nester.solve.arrays import arrays
 from nester.solve.bound.mixed import carried, reduced
 from nester.solve.bound.places import rising
-from nester.solve.bound.pricing import SectionPricer
+from nester.solve.bound.sections import SectionPricer
 from tests.bench.sets.matched import case
 
 STEPS = ((16, 1), (8, 1))

@@ -10,9 +10,10 @@ from nester.problem import Problem, build
 from nester.solve.arrays import arrays
 from nester.solve.bound.counted_sections import CountedSectionPricer
 from nester.solve.bound.ladder import groups
-from nester.solve.bound.pricing import SectionPricer, largest_steps
+from nester.solve.bound.sections import SectionPricer
+from nester.solve.bound.sizes import largest_steps
 from tests.nester.maker import PROVEN, board, part, planned, read, shop
-from tests.nester.solve.bound.test_pricing import KINDS, worth
+from tests.nester.solve.bound.test_sections import KINDS, worth
 from tests.oracle.cases import case
 from tests.oracle.cutting import sets_of
 

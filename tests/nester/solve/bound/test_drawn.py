@@ -8,7 +8,8 @@ import pytest
 from nester.problem import build
 from nester.solve.arrays import arrays
 from nester.solve.bound.drawn import drawn
-from nester.solve.bound.pricing import SectionPricer, largest_steps
+from nester.solve.bound.sections import SectionPricer
+from nester.solve.bound.sizes import largest_steps
 from nester.solve.columns import column
 from tests.oracle.cases import case
 from tests.oracle.cutting import Sawyer, sets_of

@@ -5,7 +5,7 @@ import pytest
 
 from nester.problem import build
 from nester.solve.arrays import arrays
-from nester.solve.bound.pricing import SectionPricer
+from nester.solve.bound.sections import SectionPricer
 from tests.nester.maker import board, part, read, shop
 
 ROT = {"kind": "rot", "x": "20", "y": "1", "length": "6", "width": "4"}

@@ -8,7 +8,8 @@ import pytest
 from nester.problem import build
 from nester.solve.arrays import arrays
 from nester.solve.bound.plain import PlainPricer
-from nester.solve.bound.pricing import SectionPricer, is_plain, largest_steps
+from nester.solve.bound.sections import SectionPricer
+from nester.solve.bound.sizes import is_plain, largest_steps
 from tests.oracle.cases import case
 
 

@@ -12,7 +12,7 @@ from nester.solve.bound.counted_sections import CountedSectionPricer
 from nester.solve.bound.earned import spare_rows
 from nester.solve.bound.places import places
 from nester.solve.bound.plain import PlainPricer
-from nester.solve.bound.pricing import SectionPricer
+from nester.solve.bound.sections import SectionPricer
 from tests.nester.maker import board, part, read, shop
 
 NO_KERF = dict.fromkeys(("crosscut", "rip", "rough_rip", "sheet", "resaw"), "0")

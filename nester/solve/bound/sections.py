@@ -1,0 +1,125 @@
+"""Section pricing from coarse to fine steps."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import StockItem
+from nester.solve.arrays import Arrays
+from nester.solve.bound.drawn import Sketch
+from nester.solve.bound.level import RATIO, Best, Level, Steps, Told
+from nester.solve.bound.places import option_rows, rising
+from nester.solve.bound.plain import PlainLevel
+from nester.solve.bound.pricing import Priced
+from nester.solve.bound.sizes import plate_size
+
+SHARES = (0.9, 0.75, 0.5, 0.0)
+"""How far below the value without flaws levels look, in turn, as a share of what is over."""
+
+
+class SectionPricer:
+    """Any three-stage layout between the flaws, sizes rounded down to steps.
+
+    It is looked for from coarse to fine: what a coarse level proves to be worth no more than
+    ``least`` is not looked into at the next, where steps are ``RATIO`` times as fine (after
+    Raphael 2001, "Coarse-to-fine dynamic programming"). What layouts without flaws are worth, on
+    steps of ``plain`` cells, says where the first one looks: near the prices of a plan few sections
+    are worth it, and on flawed boards that took pricing from 2.7 to 0.4 s.
+    """
+
+    def __init__(
+        self,
+        found: Arrays,
+        cls: int,
+        item: StockItem,
+        demands: int,
+        steps: Sequence[Steps],
+        plain: int = 1,
+    ) -> None:
+        self.step = steps[-1][0]
+        self.levels = [Level(found, cls, item, *each) for each in steps]
+        self.plain = PlainLevel(found, cls, item, plain, 1)
+        self.cls = cls
+        self.found = found
+        self.demands = demands
+        self.beyond = item.cell_credit * item.beyond
+        self.work = section_work(found, cls, *steps[0])
+
+    def take_over(self, other: "SectionPricer") -> None:
+        """Take over the levels that another pricer of the same class already has at hand."""
+        if self.found is other.found and self.cls == other.cls:
+            known = {level.steps: level for level in other.levels}
+            self.levels = [known.get(level.steps, level) for level in self.levels]
+            if self.plain.steps == other.plain.steps:
+                self.plain = other.plain
+
+    def __call__(
+        self,
+        prices: NDArray[np.int64],
+        least: int = 0,
+        wanted: NDArray[np.int64] | None = None,
+    ) -> Priced:
+        least = max(0, least - self.beyond)
+        prices = rising(prices, self.found)
+        told = self.plain.told(prices)
+        upper, work = int(told.reached[-1]), told.work
+        over = upper - least
+        best: Best | None = None
+        # Close below what it could be there is little to look into, so that is tried first; the
+        # first better layout will do, and what was not looked into bounds the rest.
+        for share in SHARES if over > 0 else ():
+            lower = least + int(over * share)
+            best, done = self._best(prices, lower, told)
+            work += done
+            upper = max(best.worth, lower)
+            if best.worth > least:
+                break
+        counts = np.zeros(self.demands, np.int32)
+        sketch = best.sketch() if best is not None and best.worth > least else None
+        if best is None or sketch is None:
+            return Priced(max(upper, least) + self.beyond, counts, 0, work, found=False)
+        counts += self._held(self.levels[-1], sketch)
+        gained = int(np.dot(counts.astype(np.int64), prices))
+        credit = best.worth + self.beyond - gained
+        return Priced(upper + self.beyond, counts, credit, work, sketch=sketch)
+
+    def _best(self, prices: NDArray[np.int64], least: int, told: Told) -> tuple[Best, int]:
+        """Return the best of the finest level that is looked into, and the work.
+
+        A value over ``least`` is the best there is; another is some layout's, 0 where none is left.
+        """
+        work = 0
+        *between, last = self.levels
+        rough = told.at(self.levels[0].steps[0])
+        for level in between:
+            best = level.best(prices, least, rough)
+            work += best.work
+            if best.worth <= least:
+                return replace(best, reached=np.zeros(1, np.int64)), work
+            rough = level.finer(told.at(level.steps[0] // RATIO), best)
+        best = last.best(prices, least, rough)
+        best, done = self._settled(last, prices, least, best)
+        return best, work + best.work + done
+
+    def _settled(
+        self, level: Level, prices: NDArray[np.int64], least: int, best: Best
+    ) -> tuple[Best, int]:
+        """Return the best of the finest level as it is to be taken, and the work beyond."""
+        return best, 0
+
+    def _held(self, level: Level, sketch: Sketch) -> NDArray[np.int32]:
+        """Return how many of each blank a layout holds."""
+        counts = np.zeros(self.demands, np.int32)
+        for placed in sketch.sections:
+            np.add.at(counts, level.tables.owner[placed[:, 0]], 1)
+        return counts
+
+
+def section_work(found: Arrays, cls: int, fine_u: int, fine_v: int) -> int:
+    """Return about how many programme cells section pricing takes."""
+    nx, ny = plate_size(found, cls)
+    rows = option_rows(found, cls)
+    widths = len(np.unique(rows[:, 2]))
+    return (nx // fine_u) ** 2 * (ny // fine_v + 2 * len(rows)) * widths
