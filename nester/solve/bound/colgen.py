@@ -78,6 +78,7 @@ class Bounding:
     """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
     few = FEW
+    pays = PAYS
     draws = True  # whether layouts found are drawn
     budgets: Sequence[Budget] = BUDGETS
 
@@ -153,7 +154,7 @@ class Bounding:
         self.node.bound = max(self.node.bound, value)
         self._raise(best)
         if first:
-            self.paid = value - self.came_with > PAYS * (best - self.came_with)
+            self.paid = value - self.came_with > self.pays * (best - self.came_with)
             if value < (1 - LOOSER) * self.came_with and self._climb(columns):
                 return
         if confined and self.node.bound < best and self.rounds < MOST_ROUNDS:
