@@ -101,7 +101,10 @@ MOST_PRICED = 150_000_000
 """Programme cells of pricing after which a round ends, so that rounds stay short."""
 
 FAVOUR = 3.0
-"""How much more effort goes into the bound where it alone still gains."""
+"""How much more effort goes into the bound where it alone still gains, and less where it alone does
+not.
+
+Rough lumber is such a case: its bound settles within seconds, its plans get better for minutes."""
 
 
 class Engine:
@@ -249,8 +252,9 @@ class Engine:
 
     def _share(self) -> float:
         """Return how much effort goes into the bound for each that goes into plans."""
-        stuck = not self.plan_trend.gains(self.searched, self.best.cost)
-        return FAVOUR if stuck and self.bound_trend.gains(self.priced, self.bound) else 1.0
+        plan = self.plan_trend.gains(self.searched, self.best.cost)
+        bound = self.bound_trend.gains(self.priced, self.bound)
+        return 1.0 if plan == bound else FAVOUR if bound else 1 / FAVOUR
 
     def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin attempts at a better plan, the longest first, lest it runs alone at last."""

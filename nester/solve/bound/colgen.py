@@ -154,7 +154,10 @@ class Bounding:
         self.node.bound = max(self.node.bound, value)
         self._raise(best)
         if first:
-            self.paid = value - self.came_with > self.pays * (best - self.came_with)
+            gained = value - self.came_with
+            self.paid = gained > self.pays * (best - self.came_with)
+            if gained > PAYS * (best - self.came_with):
+                self.region.reach()
             if value < (1 - LOOSER) * self.came_with and self._climb(columns):
                 return
         if confined and self.node.bound < best and self.rounds < MOST_ROUNDS:
@@ -172,8 +175,8 @@ class Bounding:
         settled = close or not fresh
         if self.node.bound >= best:
             self._next(columns, best)
-        elif settled and self.smoothing > 0.0 and not close:
-            self.smoothing = 0.0
+        elif settled and self.smoothing > 0.0 and (not close or self._fractional() is None):
+            self.smoothing = 0.0  # nothing but the master's own prices may prove the last of it
         elif settled and self._steeper(best):
             self.smoothing = SMOOTHING
         elif settled and not close and self.rung.more():
@@ -328,7 +331,8 @@ class Bounding:
         """Go to the next rung, or split the node where its master takes part of a piece."""
         self.nodes += 1
         self.settled += 1
-        most = 1 if self.rung_at < QUICK_RUNGS or self.paid else NODES_A_RUNG
+        paid = self.paid and len(self.groups) > FEW
+        most = 1 if self.rung_at < QUICK_RUNGS or paid else NODES_A_RUNG
         if self.rung_at == 0 and len(self.groups) <= self.few:
             most = NODES_OF_FEW
         self.reached.append(self.bound)

@@ -56,8 +56,8 @@ ROUGH_WORK = 3e6
 PRUNED = 0.03
 """Share of its programme cells that a level looks at, once a coarser one has told where."""
 
-PLAIN = 0.1
-"""Share of the budget that looking without flaws may take, before section pricing."""
+PLAIN = 0.3
+"""Looking without flaws may take so much of the work of the first level of section pricing."""
 
 UNLIMITED = 10_000
 """More blanks than any piece of stock holds."""
@@ -174,7 +174,7 @@ def _chosen(
         sharing = kinds * (len(classes) if staged else 1)
         if staged and budget.flaws and (budget.states > 1 or not is_plain(found, cls)):
             steps = _section_steps(found, cls, item, budget.cells / sharing)
-            plain = _plain_step(found, cls, item, max(PLAIN * budget.cells, PLATES.cells) / sharing)
+            plain = _plain_step(found, cls, item, PLAIN * section_work(found, cls, *steps[0]))
             if budget.states > 1:
                 made.append(
                     CountedSectionPricer(found, cls, item, copies, steps, budget.states, plain)

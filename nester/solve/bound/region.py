@@ -8,7 +8,7 @@ optimization".
 import numpy as np
 from numpy.typing import NDArray
 
-START = 1.0
+START, FAR = 0.2, 1.0
 WIDEST = 4.0
 """Parts of a price by which it may change at once, at first and before the region has no end."""
 
@@ -28,6 +28,10 @@ class Region:
     def begin(self) -> None:
         """Start with a small one."""
         self.share = START
+
+    def reach(self) -> None:
+        """Let prices go far: pricing has become another."""
+        self.share = FAR
 
     def learn(self, promised: float, gained: float) -> None:
         """Make it larger where the master kept what it promised, smaller where it failed."""

@@ -65,17 +65,10 @@ class SectionPricer:
         prices = rising(prices, self.found)
         told = self.plain.told(prices)
         upper, work = int(told.reached[-1]), told.work
-        over = upper - least
         best: Best | None = None
-        # Close below what it could be there is little to look into, so that is tried first; the
-        # first better layout will do, and what was not looked into bounds the rest.
-        for share in SHARES if over > 0 else ():
-            lower = least + int(over * share)
-            best, done = self._best(prices, lower, told)
+        if upper > least:
+            best, upper, done = self._looked(prices, least, told)
             work += done
-            upper = max(best.worth, lower)
-            if best.worth > least:
-                break
         counts = np.zeros(self.demands, np.int32)
         sketch = best.sketch() if best is not None and best.worth > least else None
         if best is None or sketch is None:
@@ -85,14 +78,39 @@ class SectionPricer:
         credit = best.worth + self.beyond - gained
         return Priced(upper + self.beyond, counts, credit, work, sketch=sketch)
 
-    def _best(self, prices: NDArray[np.int64], least: int, told: Told) -> tuple[Best, int]:
+    def _looked(
+        self, prices: NDArray[np.int64], least: int, told: Told
+    ) -> tuple[Best | None, int, int]:
+        """Return a layout of the finest level worth over ``least``, the most there is, and work."""
+        first, *others = self.levels
+        best = first.best(prices, least, told.at(first.steps[0]))
+        upper, work = best.worth, best.work
+        if not others:
+            best, done = self._settled(first, prices, least, best)
+            return best, best.worth, work + done
+        if upper <= least:
+            return None, upper, work
+        over = min(upper, int(told.reached[-1])) - least
+        # Close below what it could be there is little to look into, so that is tried first; the
+        # first better layout will do, and what was not looked into bounds the rest.
+        for share in SHARES:
+            lower = least + int(over * share)
+            found, done = self._finer(prices, lower, told, best)
+            work += done
+            if found.worth > least:
+                return found, max(found.worth, lower), work
+        return None, least, work
+
+    def _finer(
+        self, prices: NDArray[np.int64], least: int, told: Told, coarse: Best
+    ) -> tuple[Best, int]:
         """Return the best of the finest level that is looked into, and the work.
 
         A value over ``least`` is the best there is; another is some layout's, 0 where none is left.
         """
         work = 0
-        *between, last = self.levels
-        rough = told.at(self.levels[0].steps[0])
+        first, *between, last = self.levels
+        rough = first.finer(told.at(first.steps[0] // RATIO), coarse)
         for level in between:
             best = level.best(prices, least, rough)
             work += best.work
