@@ -390,14 +390,17 @@ def section(
         return n
     loss = wide(near[classes[cls, C_NEAR] + least])
     far = wide(classes[cls, C_FAR])
-    whole = classes[cls, C_RIP_SECTION] >= 0 and loss + b <= far
+    ripped_least = max(wide(classes[cls, C_RIP_SECTION]), wide(classes[cls, C_RIP_WIDTH]))
+    may_rip = a >= ripped_least and metal[cls, 0] == metal[cls, 1]
+    whole = classes[cls, C_RIP_SECTION] >= 0 and loss + b <= far and not may_rip
     if whole and clear_either(classes, lists, blocks, options, cls, o, us, us + a, loss, far):
-        # As wide as the piece, trims apart, a blank is not ripped and may be as short as it is.
+        # As wide as the piece, trims apart, a blank is not ripped and may be as short as it is. One
+        # long enough to be ripped is, so that no wood is planed off that could be sawn off.
         found[n, 0], found[n, 1], found[n, 2], found[n, 3] = SECTION, us, loss, far
         found[n, 4], found[n, 5] = loss, us
         n += 1
     if classes[cls, C_RIP_SECTION] >= 0:
-        least = max(a, max(classes[cls, C_RIP_SECTION], classes[cls, C_RIP_WIDTH]))
+        least = max(a, ripped_least)
         if us + least > end:
             return n
         loss = wide(near[classes[cls, C_NEAR] + least])
