@@ -207,7 +207,11 @@ class Bounding:
     def _asked(self, duals: NDArray[np.float64], smoothing: float) -> NDArray[np.int64]:
         prices = np.maximum(0.0, duals[: len(self.wanted)]) * self.scale
         prices = smoothing * self.node.prices + (1 - smoothing) * prices
-        return np.floor(prices).astype(np.int64)
+        return self._sound(np.floor(prices).astype(np.int64))
+
+    def _sound(self, prices: NDArray[np.int64]) -> NDArray[np.int64]:
+        """Return prices that the columns to choose between leave possible."""
+        return prices
 
     def _keep(self, asked: NDArray[np.int64], value: int) -> None:
         """Go on from these prices: they prove the most so far."""
@@ -398,7 +402,7 @@ class Bounding:
     def _confine(self) -> None:
         """Let the master's prices of blanks lie in the region and nowhere else."""
         assert self.lp is not None
-        self.region.around(self.node.prices / self.scale, self.dear)
+        self.region.around(self._sound(self.node.prices) / self.scale, self.dear)
         self.lp.set_costs(np.concatenate([self.region.high, -self.region.low]))
 
     def _slack(self) -> None:

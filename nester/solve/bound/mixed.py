@@ -274,7 +274,10 @@ class MixedBounding(Bounding):
         if not self.priced_corners:
             asked = int(max(0.0, -float(duals[self._corner_row])) * self.scale)
             self.corner = self.node.corner if smoothing == 1.0 else asked
-        return self._capped(rising(super()._asked(duals, smoothing), self.found))
+        return super()._asked(duals, smoothing)
+
+    def _sound(self, prices: NDArray[np.int64]) -> NDArray[np.int64]:
+        return self._capped(rising(prices, self.found))
 
     def _keep(self, asked: NDArray[np.int64], value: int) -> None:
         super()._keep(asked, value)

@@ -89,11 +89,11 @@ def best_sections(
         changed[:] = 0
         first_change = fill_strips(t, us, last, plain, kept, broad, value, changed)
         work += 2 * (last - us) * members
-        fresh = False
+        fresh, most = False, wide(NOTHING)
         for ue in range(first_change, last + 1):
             length = ue - us
             leaves = False
-            sections[us, ue] = sections[us, ue - 1]
+            sections[us, ue] = min(most, worth_long[length])
             fresh = fresh or changed[ue] == 1
             # With an offcut in it a section may be worth more for being longer.
             if asked[ue] == 0 or not (fresh or (t.credit > 0 and length >= t.off_u)):
@@ -106,7 +106,8 @@ def best_sections(
                 leaves = slopes(t, length, now_kept, broad[:, ue], slope)
             inside = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
             work += 2 * t.nv * widths
-            sections[us, ue] = max(sections[us, ue], min(inside, worth_long[length]))
+            most = max(most, inside)
+            sections[us, ue] = min(most, worth_long[length])
             if base + inside > reached[ue]:
                 reached[ue], came[ue] = base + inside, us
     if reached[t.nu - 1] > reached[t.nu]:
