@@ -64,7 +64,7 @@ def test_never_below_the_best_layout(first: int, kind: dict[str, bool]) -> None:
 @pytest.mark.parametrize("kind", KINDS, ids=["plain", "usual", "wild"])
 @pytest.mark.parametrize("first", range(0, 60, 20))
 def test_coarse_to_fine_misses_nothing(first: int, kind: dict[str, bool]) -> None:
-    """Levels one after another find what a fine one finds that looks everywhere, or a bound of it."""
+    """Levels one after another find what a fine one finds that looks everywhere, or a bound."""
     for seed in range(first, first + 20):
         rng = Random(seed)
         asked = case(seed, **kind)
