@@ -44,6 +44,17 @@ STUCK_AFTER = 3 * PATIENCE
 """Rounds without a better plan after which there hardly comes one."""
 
 EFFORTS = (20_000, 20_000, 60_000, 200_000)
+"""Placings of the attempts of a round, where that stays so (``mixed``)."""
+
+SHARES = (1, 1, 2, 4)
+"""How hard the attempts of a round try here, one against another."""
+
+LEAST_EFFORT, MOST_EFFORT = 15_000.0, 400_000.0
+"""How hard the first of them tries [placings], at first and at the most."""
+
+HARDER, EASIER = 2 ** (1 / 8), 0.5
+"""By how much that changes after a round without a better plan and after one with."""
+
 KNOWN_MOST = 4_000
 
 DRAWN_MOST = 600
@@ -120,6 +131,7 @@ class Engine:
         self.base = self.best
         self.since = 0
         self.searched = 0  # in programme cells, as is what is priced
+        self.placings = LEAST_EFFORT
         self.underway = 0  # what the last attempts took, so about what the next ones will
         self.priced = 0
         self.bound = 0
@@ -259,7 +271,8 @@ class Engine:
     def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin attempts at a better plan, the longest first, lest it runs alone at last."""
         self.rounds += 1
-        efforts = [EFFORTS[(self.rounds + i) % len(EFFORTS)] for i in range(BATCH)]
+        shares = [SHARES[(self.rounds + i) % len(SHARES)] for i in range(BATCH)]
+        efforts = [int(share * self.placings) for share in shares]
         jobs = {
             i: self._attempt(pool, i, efforts[i])
             for i in sorted(range(BATCH), key=lambda i: -efforts[i])
@@ -327,7 +340,10 @@ class Engine:
             self._take(found.draft, found.columns)
         if self.best.complete:
             self.plan_trend.add(self.searched, self.best.cost)
-        self.since = 0 if self.best.merit < before.merit else self.since + 1
+        better = self.best.merit < before.merit
+        self.since = 0 if better else self.since + 1
+        placings = self.placings * (EASIER if better else HARDER)
+        self.placings = min(MOST_EFFORT, max(LEAST_EFFORT, placings))
         self.base = self._next_base(min(results, key=lambda r: r.draft.merit).draft)
 
     def _next_base(self, newest: Draft) -> Draft:

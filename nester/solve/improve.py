@@ -4,6 +4,7 @@ After Schrimpf et al. (2000), "Record breaking optimization results using the ru
 principle"; the recreating is done by beam search, so a small part of the plan is planned well.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,17 +13,20 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.columns import Column
+from nester.solve.offered import cells_of, chosen_stock
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, copies_used, draft
 
-BIASES = (0.0, 0.0, 0.3, 0.6)
-SLACKS = (0.0, 0.1)
-POWERS = (1.0, 1.0, 1.1, 1.25)
-NOISES = (0.0, 0.01, 0.03, 0.1)
-AHEADS = (0, 0, 1, 3, 7)
+BIASES = (0.0, 0.0, 0.0, 0.0, 0.3)
+POWERS = (1.0, 1.0, 1.0, 1.1)
+NOISES = (0.0, 0.003, 0.003, 0.01, 0.01, 0.03)
+AHEADS = (0, 1, 3, 7)
 
 SIZES = (1, 2, 2, 2, 3, 3, 3, 4, 4, 5)
 """How many layouts are taken apart, as often as they stand here. Where there are fewer, all are."""
+
+FILLED = 0.4
+"""How often stock is offered that the blanks would use up more closely."""
 
 LEAST_WORK = 2_000
 """Counted for every attempt, so that a run limited by work ends however small its problem is."""
@@ -60,21 +64,17 @@ def attempt(
     rng = np.random.default_rng(seed)
     freed = _ruin(problem, now, rng)
     kept = [c for i, c in enumerate(now.columns) if i not in freed]
-    demand = np.array(now.missing, np.int16)
-    for i in freed:
-        demand += np.array(now.columns[i].counts, np.int16)
-    kept_counts = np.zeros(len(demand), np.int64)
-    for column in kept:
-        kept_counts += np.array(column.counts, np.int64)
-    wanted = np.array([d.copies for d in problem.demands], np.int64) - kept_counts
-    demand = np.minimum(demand, np.maximum(wanted, 0)).astype(np.int16)
     copies = found.copies - copies_used(problem, kept)
-    order = _order(problem, found, now, freed, copies, rng)
-    manner = _manner(problem, demand, order, effort, rng)
+    wanted = np.array(draft(problem, kept).missing, np.int16)
+    if now.complete and rng.random() < FILLED:
+        order = _filled_up(problem, found, wanted, now, freed, copies, rng)
+    else:
+        order = _order(problem, found, now, freed, copies, rng)
+    manner = _manner(problem, wanted, order, effort, rng)
     shaken = weight ** POWERS[rng.integers(len(POWERS))]
     spent = sum(now.columns[i].cost for i in freed)
     limit = float(spent + detour) if now.complete else np.inf
-    packed = pack(problem, found, demand, shaken / shaken.sum(), copies, order, manner, limit)
+    packed = pack(problem, found, wanted, shaken / shaken.sum(), copies, order, manner, limit)
     work = packed.work + LEAST_WORK
     return Attempt(draft(problem, [*kept, *packed.columns]), packed.columns, work)
 
@@ -116,6 +116,30 @@ def _order(
         mine |= {int(s) for s in rng.choice(others, size=take, replace=False)}
     stocks = sorted(mine)
     rng.shuffle(stocks)
+    return _classes(found, stocks)
+
+
+def _filled_up(
+    problem: Problem,
+    found: Arrays,
+    wanted: NDArray[np.int16],
+    now: Draft,
+    freed: set[int],
+    copies: NDArray[np.int16],
+    rng: np.random.Generator,
+) -> NDArray[np.int32]:
+    """Return the classes of stock that the blanks would use up, and then one item more."""
+    cells = int(cells_of(found) @ wanted)
+    stock = [now.columns[i].stock for i in sorted(freed)]
+    spent = sum(now.columns[i].cost for i in freed)
+    chosen = chosen_stock(problem, cells, stock, spent, copies, rng)
+    others = [s for s in range(len(copies)) if copies[s] > chosen.count(s)]
+    spare = [int(rng.choice(others))] if others else []
+    return _classes(found, [*dict.fromkeys([*chosen, *spare])])
+
+
+def _classes(found: Arrays, stocks: Sequence[int]) -> NDArray[np.int32]:
+    """Return the classes of stock in its order."""
     by_stock: dict[int, list[int]] = {}
     for cls, direction in enumerate(found.directions):
         if not direction.bound_only:
@@ -137,7 +161,7 @@ def _manner(
     return Manner(
         width=int(np.clip(width, 2, 2000)),
         bias=BIASES[rng.integers(len(BIASES))],
-        slack=SLACKS[rng.integers(len(SLACKS))],
+        slack=0.0,
         open_most=max(2, len(order)) if rng.random() < 0.5 else 2,
         near_slack=int(rng.integers(0, 3)) if crooked else 0,
         leave=bool(rng.random() < 0.05),

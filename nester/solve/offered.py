@@ -1,0 +1,53 @@
+"""Which stock a set of blanks is to fill: what they use up, for leftovers cost money too."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem
+from nester.solve.arrays import Arrays
+
+TRIES = 40
+"""Sets of stock that are drawn at the most."""
+
+CLOSEST = 0.1
+"""The least of what is left over now that still may be left over then."""
+
+
+def cells_of(found: Arrays) -> NDArray[np.int64]:
+    """Return how many cells each demand's blank takes at the least."""
+    cells = np.full(found.demands, np.iinfo(np.int64).max)
+    rows = found.options[:-1].astype(np.int64)
+    np.minimum.at(cells, rows[:, 0], rows[:, 1] * rows[:, 2])
+    return cells
+
+
+def chosen_stock(
+    problem: Problem,
+    cells: int,
+    freed: Sequence[int],
+    most: int,
+    copies: NDArray[np.int16],
+    rng: np.random.Generator,
+) -> list[int]:
+    """Return stock that ``cells`` of blanks fill more closely than what was ``freed``.
+
+    It is a set of less than ``most`` [ticks], used up and nothing kept, else the cheapest drawn.
+    ``copies`` of each item may be used.
+    """
+    sound = np.array([int(item.credit[-1, -1]) for item in problem.stock])
+    value = np.array([item.value for item in problem.stock])
+    now = min(1.0, cells / max(1, int(sound[list(freed)].sum())))
+    least = cells / (1 - (1 - now) * rng.uniform(CLOSEST, 1.0))
+    pool = np.repeat(np.arange(len(copies)), np.maximum(copies, 0))
+    best, lowest = list(freed), np.inf
+    for _ in range(TRIES):
+        drawn = rng.permutation(pool)
+        enough = int(np.searchsorted(np.cumsum(sound[drawn]), least)) + 1
+        cost = float(value[drawn[:enough]].sum())
+        if enough <= len(drawn) and cost < lowest:
+            best, lowest = [int(s) for s in drawn[:enough]], cost
+        if lowest < most:
+            break
+    return best
