@@ -91,7 +91,7 @@ CHOICE_NODES = 50
 """Nodes it may look into: work, not seconds, so that a run is the same on any machine."""
 
 LAST_RESORT = 30.0
-"""Seconds after which it is given up all the same."""
+"""Seconds after which it is given up all the same, sooner where fewer are left."""
 
 BARS = 0.85
 """Share of all effort that goes into plans of bars by dives and choices of their own."""
@@ -210,7 +210,7 @@ class Engine:
 
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
-        beside = self._beside(pool)
+        beside = self._beside(pool, seconds_left)
         wide = self._widen(pool)
         jobs = self._attempts(pool)
         if self.rounds > 1:
@@ -368,7 +368,7 @@ class Engine:
         self.drawn.add(bounding.drawn)
         bounding.drawn.clear()
 
-    def _beside(self, pool: Executor) -> "Future[_Beside] | None":
+    def _beside(self, pool: Executor, seconds: float) -> "Future[_Beside] | None":
         """Begin a dive or a choice, or both, where their time has come.
 
         They go by how things stand now, since they run beside the other work of a round.
@@ -385,7 +385,9 @@ class Engine:
         most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
         known = [*self.drawn, *self.known.latest(most)]
         under = self.best.cost - self.step + 1
-        return pool.submit(_found_beside, self.problem, dives, known if chooses else (), under)
+        seconds = min(LAST_RESORT, max(1.0, seconds))
+        known = known if chooses else []
+        return pool.submit(_found_beside, self.problem, dives, known, under, seconds)
 
     def _dives(self) -> "Callable[[], Dived] | None":
         """Return a dive for a plan of what the master programme proposes.
@@ -445,16 +447,17 @@ def _found_beside(
     dives: Callable[[], Dived] | None,
     known: Sequence[Column],
     under: int,
+    seconds: float,
 ) -> _Beside:
     """Dive, and choose among the layouts that are known then, where there are any to choose from.
 
-    A plan is chosen only if it costs less than ``under`` [ticks].
+    A plan is chosen only if it costs less than ``under`` [ticks] and within so many ``seconds``.
     """
     dived = None if dives is None else dives()
     if not known:
         return _Beside(dived, None, 0)
     known = [*known, *(() if dived is None else dived.columns)]
-    found = choose(problem, known, seconds=LAST_RESORT, nodes=CHOICE_NODES, under=under)
+    found = choose(problem, known, seconds=seconds, nodes=CHOICE_NODES, under=under)
     chosen = None if found.columns is None else draft(problem, found.columns)
     return _Beside(dived, chosen, found.work)
 
