@@ -7,8 +7,9 @@ costs at least
     r = the least (cost - p . counts) of a layout,
 
 the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are
-whole ticks, so it is exact in whole numbers. The master finds good prices; they are smoothed
-towards the best so far after Wentges (1997), "Weighted Dantzig-Wolfe decomposition". Where the
+whole ticks, so it is exact in whole numbers. The master finds good prices near the best so far
+(``region``); they are smoothed towards those after Wentges (1997), "Weighted Dantzig-Wolfe
+decomposition". Where the
 master uses a fraction of a piece, two nodes follow, with no more and with no fewer pieces
 (Vanderbeck 2000, "On Dantzig-Wolfe decomposition in integer programming"); pricing stays the same.
 """

@@ -8,18 +8,27 @@ optimization".
 import numpy as np
 from numpy.typing import NDArray
 
-START, FAR = 0.2, 1.0
+START = 0.2
+"""The part of itself by which a price may change at first."""
+
+FAR = 1.0
+"""The same where pricing has become another, so that the best prices may be far off."""
+
 WIDEST = 4.0
-"""Parts of a price by which it may change at once, at first and before the region has no end."""
+"""Beyond this the region has no end."""
+
+KEPT = 0.25
+"""The share of what the master promised that must come true for the region to grow."""
 
 LEAST = 0.25
 """A price may change as if it were at least so much of the first one."""
 
 
 class Region:
-    """A box around the best prices."""
+    """A box around the best prices, all in the master's unit; ``low`` and ``high`` by blank."""
 
     def __init__(self, first: NDArray[np.float64]) -> None:
+        """Begin with the ``first`` prices, one for each blank."""
         self.least = LEAST * first
         self.share = START
         self.low = np.zeros(len(first))
@@ -35,7 +44,7 @@ class Region:
 
     def learn(self, promised: float, gained: float) -> None:
         """Make it larger where the master kept what it promised, smaller where it failed."""
-        if gained > 0.25 * promised:
+        if gained > KEPT * promised:
             self.share *= 2
         elif gained < -promised:
             self.share /= 2
@@ -53,7 +62,11 @@ class Region:
             self.low, self.high = np.zeros(len(prices)), dear.copy()
 
     def holds(self, values: NDArray[np.float64], dear: NDArray[np.float64]) -> bool:
-        """Whether prices would lie outside if they could, by what is left out and what is spare."""
+        """Whether prices would lie outside if they could.
+
+        ``values`` of the master begin with how much of each blank is left out at the highest price,
+        then with how much is spare at the lowest.
+        """
         n = len(self.low)
         short = (values[:n] > 1e-9) & (self.high < dear)
         spare = (values[n : 2 * n] > 1e-9) & (self.low > 0)
