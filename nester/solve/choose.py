@@ -14,8 +14,10 @@ from nester.solve.lp import CELLS_A_MASTER, GrowingLp
 
 TINY = 1e-7
 
-CELLS_A_STEP = 100_000
-"""Programme cells that are filled in the time of one step of the simplex method, about."""
+CELLS_A_STEP = 55_000
+CELLS_A_COLUMN = 12_000
+"""Programme cells filled in the time of one step of the simplex method, and of taking in one
+layout, about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +50,10 @@ def choose(
     Layouts that the linear programme shows to be too dear for that are left out at once.
     ``nodes`` keeps the answer the same on every machine; ``seconds`` is a last resort.
     """
+    taking_in = CELLS_A_MASTER + len(columns) * CELLS_A_COLUMN
     within = _within_reach(problem, columns, under)
     if within is None:
-        return Chosen(None, CELLS_A_MASTER, none=True)
+        return Chosen(None, taking_in, none=True)
     columns = within
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
@@ -65,7 +68,7 @@ def choose(
     for d, demand in enumerate(problem.demands):
         gives = [c.counts[d] * x for c, x in zip(columns, taken, strict=True) if c.counts[d]]
         if not gives:
-            return Chosen(None, CELLS_A_MASTER, none=True)
+            return Chosen(None, taking_in, none=True)
         model += (pulp.lpSum(gives) >= demand.copies, f"demand{d}")
     for s, item in enumerate(problem.stock):
         uses = [x for c, x in zip(columns, taken, strict=True) if c.stock == s]
@@ -77,7 +80,7 @@ def choose(
         model.solve(solver)
     solved = model.solverModel
     steps = max(0, int(solved.getInfo().simplex_iteration_count))
-    work = CELLS_A_MASTER + steps * CELLS_A_STEP
+    work = taking_in + len(within) * CELLS_A_COLUMN + steps * CELLS_A_STEP
     values = [x.value() for x in taken]
     none = bool(solved.getModelStatus() == highspy.HighsModelStatus.kInfeasible)
     if none or any(v is None for v in values):
