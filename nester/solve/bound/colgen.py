@@ -165,6 +165,8 @@ class Bounding:
             near = max(SETTLED * master, NEAR * (best - self.node.bound))
             if first:
                 pass  # what the master promised was not for these prices
+            elif not fresh and self.rung.cut:
+                self.region.learn(0.0, -1.0)  # too far off to be looked into
             elif self.node.reached >= master - near or not fresh:
                 self.region.widen()
             else:

@@ -43,8 +43,9 @@ class CountedSectionPricer(SectionPricer):
         steps: Sequence[Steps],
         most: int,
         plain: int = 1,
+        most_work: int = UNKNOWN,
     ) -> None:
-        super().__init__(found, cls, item, len(copies), steps, plain)
+        super().__init__(found, cls, item, len(copies), steps, plain, most_work)
         self.copies = np.array(copies, np.int64)
         self.most = most
 

@@ -50,11 +50,15 @@ The second is coarse, but its prices are close to those of the third, where a ro
 COARSEST = 32
 """Cells a step, where section pricing begins."""
 
-ROUGH_WORK = 3e6
+ROUGH_WORK = 3_000_000
 """Programme cells that the first and coarsest look may take."""
 
 PRUNED = 0.03
 """Share of its programme cells that a level looks at, once a coarser one has told where."""
+
+MOST = 4
+"""How many times its share of the budget one level of section pricing takes before it is given up:
+far from the prices of a plan there is much to look into, and little to learn."""
 
 PLAIN = 0.3
 """Looking without flaws may take so much of the work of the first level of section pricing."""
@@ -118,8 +122,14 @@ class Rung:
 
     def more(self) -> bool:
         """Let pricings that were cut short take more from now on; whether there are any."""
-        counted = [p for group in self.pricers for p in group if isinstance(p, CountedPricer)]
-        return sum(p.more() for p in counted) > 0
+        kinds = CountedPricer | SectionPricer
+        able = [p for group in self.pricers for p in group if isinstance(p, kinds)]
+        return sum(p.more() for p in able) > 0
+
+    @property
+    def cut(self) -> bool:
+        """Whether a section pricing of the last round was cut short."""
+        return any(isinstance(p, SectionPricer) and p.cut for g in self.pricers for p in g)
 
     def take_over(self, earlier: "Rung") -> None:
         """Take over what the pricers of an earlier rung have at hand and these need too."""
@@ -174,13 +184,14 @@ def _chosen(
         sharing = kinds * (len(classes) if staged else 1)
         if staged and budget.flaws and (budget.states > 1 or not is_plain(found, cls)):
             steps = _section_steps(found, cls, item, budget.cells / sharing)
-            plain = _plain_step(found, cls, item, PLAIN * section_work(found, cls, *steps[0]))
+            first = section_work(found, cls, *steps[0])
+            plain = _plain_step(found, cls, item, PLAIN * first)
+            most = ROUGH_WORK + MOST * max(first, int(budget.cells / sharing))
             if budget.states > 1:
-                made.append(
-                    CountedSectionPricer(found, cls, item, copies, steps, budget.states, plain)
-                )
+                counting = budget.states, plain, most
+                made.append(CountedSectionPricer(found, cls, item, copies, steps, *counting))
             else:
-                made.append(SectionPricer(found, cls, item, len(copies), steps, plain))
+                made.append(SectionPricer(found, cls, item, len(copies), steps, plain, most))
             continue
         share = max(budget.cells, PLATES.cells) / sharing
         if staged:

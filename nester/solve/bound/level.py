@@ -150,7 +150,9 @@ class Level:
             whole=e.whole,
         )
 
-    def best(self, prices: NDArray[np.int64], least: int, rough: Rough) -> Best:
+    def best(
+        self, prices: NDArray[np.int64], least: int, rough: Rough, most_work: int = UNKNOWN
+    ) -> Best:
         """Return what ``kernels.sections.best_sections`` finds."""
         reached, came, found, work = best_sections(
             self.read,
@@ -161,6 +163,7 @@ class Level:
             rough.long,
             rough.ratio,
             rough.of,
+            most_work,
         )
         return Best(reached, found, work, partial(self.sketch, prices, came))
 

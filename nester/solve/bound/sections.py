@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.drawn import Sketch
-from nester.solve.bound.level import RATIO, Best, Level, Steps, Told
+from nester.solve.bound.level import RATIO, UNKNOWN, Best, Level, Steps, Told
 from nester.solve.bound.places import option_rows, rising
 from nester.solve.bound.plain import PlainLevel
 from nester.solve.bound.pricing import Priced
@@ -17,6 +17,10 @@ from nester.solve.bound.sizes import plate_size
 
 SHARES = (0.9, 0.75, 0.5, 0.0)
 """How far below the value without flaws levels look, in turn, as a share of what is over."""
+
+
+MORE = 4
+"""How many times as much a pricing that was cut short may take the next time."""
 
 
 class SectionPricer:
@@ -37,10 +41,13 @@ class SectionPricer:
         demands: int,
         steps: Sequence[Steps],
         plain: int = 1,
+        most_work: int = UNKNOWN,
     ) -> None:
         self.step = steps[-1][0]
         self.levels = [Level(found, cls, item, *each) for each in steps]
         self.plain = PlainLevel(found, cls, item, plain, 1)
+        self.most_work = most_work
+        self.cut = False
         self.cls = cls
         self.found = found
         self.demands = demands
@@ -66,6 +73,7 @@ class SectionPricer:
         told = self.plain.told(prices)
         upper, work = int(told.reached[-1]), told.work
         best: Best | None = None
+        self.cut = False
         if upper > least:
             best, upper, done = self._looked(prices, least, told)
             work += done
@@ -78,48 +86,65 @@ class SectionPricer:
         credit = best.worth + self.beyond - gained
         return Priced(upper + self.beyond, counts, credit, work, sketch=sketch)
 
+    def more(self) -> bool:
+        """Let a pricing that was cut short take more from now on; whether it was."""
+        if self.cut:
+            self.most_work *= MORE
+        return self.cut
+
     def _looked(
         self, prices: NDArray[np.int64], least: int, told: Told
     ) -> tuple[Best | None, int, int]:
         """Return a layout of the finest level worth over ``least``, the most there is, and work."""
         first, *others = self.levels
-        best = first.best(prices, least, told.at(first.steps[0]))
-        upper, work = best.worth, best.work
+        upper = int(told.reached[-1])
+        best = first.best(prices, least, told.at(first.steps[0]), self.most_work)
+        work = best.work
+        if work > self.most_work:
+            self.cut = True
+            return None, upper, work
         if not others:
             best, done = self._settled(first, prices, least, best)
             return best, best.worth, work + done
-        if upper <= least:
-            return None, upper, work
-        over = min(upper, int(told.reached[-1])) - least
+        upper = min(upper, best.worth)
+        over = upper - least
         # Close below what it could be there is little to look into, so that is tried first; the
         # first better layout will do, and what was not looked into bounds the rest.
-        for share in SHARES:
+        for share in SHARES if over > 0 else ():
             lower = least + int(over * share)
             found, done = self._finer(prices, lower, told, best)
             work += done
+            if found is None:
+                self.cut = True
+                return None, upper, work
             if found.worth > least:
                 return found, max(found.worth, lower), work
-        return None, least, work
+            upper = lower
+        return None, upper, work
 
     def _finer(
         self, prices: NDArray[np.int64], least: int, told: Told, coarse: Best
-    ) -> tuple[Best, int]:
+    ) -> tuple[Best | None, int]:
         """Return the best of the finest level that is looked into, and the work.
 
         A value over ``least`` is the best there is; another is some layout's, 0 where none is left.
+        None where it was cut short.
         """
         work = 0
-        first, *between, last = self.levels
+        first, *finer = self.levels
         rough = first.finer(told.at(first.steps[0] // RATIO), coarse)
-        for level in between:
-            best = level.best(prices, least, rough)
+        for level in finer:
+            best = level.best(prices, least, rough, self.most_work)
             work += best.work
+            if best.work > self.most_work:
+                return None, work
+            if level is finer[-1]:
+                best, done = self._settled(level, prices, least, best)
+                return best, work + done
             if best.worth <= least:
                 return replace(best, reached=np.zeros(1, np.int64)), work
             rough = level.finer(told.at(level.steps[0] // RATIO), best)
-        best = last.best(prices, least, rough)
-        best, done = self._settled(last, prices, least, best)
-        return best, work + best.work + done
+        raise AssertionError("there is a finer level")
 
     def _settled(
         self, level: Level, prices: NDArray[np.int64], least: int, best: Best

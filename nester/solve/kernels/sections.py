@@ -44,6 +44,7 @@ def best_sections(
     worth_long: Longs,
     ratio: int,
     worth_of: Longs2,
+    most_work: int,
 ) -> tuple[Longs, Ints, Longs2, int]:
     """Return the best value up to each u, the section start chosen there, sections, and work.
 
@@ -54,7 +55,7 @@ def best_sections(
     most ``worth_before[u]`` up to u, ``worth_after[u]`` from u on, ``worth_long[n]`` in a section
     of n steps, and ``worth_of[us, ue]`` in one by steps ``ratio`` times as coarse (0: that is not
     known). The sections' own values are returned in that form, ``NOTHING`` where they were not
-    looked at.
+    looked at. Work beyond ``most_work`` is given up: what is returned tells nothing then.
     """
     n_kind = t.kind_first.shape[0] - 1
     reached = np.zeros(t.nu + 1, np.int64)
@@ -75,6 +76,8 @@ def best_sections(
     leaves = False
     work = 0
     for us in range(t.nu):
+        if work > most_work:
+            break
         if us > 0 and reached[us - 1] > reached[us]:
             reached[us], came[us] = reached[us - 1], -1
         base = reached[us]

@@ -121,3 +121,30 @@ def test_levels_already_at_hand_are_taken_over() -> None:
                         {id(level) for level in o.levels} & {id(level) for level in n.levels}
                     )
     assert shared > 0
+
+
+def test_what_is_cut_short_still_bounds() -> None:
+    """With little work allowed less is found out, never less than there is; more can be asked."""
+    cuts = 0
+    for seed in range(30):
+        rng = Random(seed)
+        asked = case(seed, usual=True)
+        problem = build(asked.parts, asked.stock, asked.shop)
+        found = arrays(problem)
+        for cls, direction in enumerate(found.directions):
+            item = problem.stock[direction.stock]
+            if not item.board or item.beyond > 0:
+                continue
+            most, _ = largest_steps(found, cls, item)
+            chain = [(step, 1) for step in (2, 1) if step <= most]
+            short = SectionPricer(found, cls, item, len(problem.demands), chain, most_work=50)
+            whole = SectionPricer(found, cls, item, len(problem.demands), [(1, 1)])
+            prices = np.array([rng.randrange(item.value + 1) for _ in problem.demands])
+            priced, best = short(prices), whole(prices)
+            assert priced.value >= best.value
+            while short.more():
+                assert not priced.found
+                cuts += 1
+                priced = short(prices)
+            assert priced.found == best.found
+    assert cuts > 0
