@@ -50,15 +50,15 @@ The second is coarse, but its prices are close to those of the third, where a ro
 COARSEST = 32
 """Cells a step, where section pricing begins."""
 
-ROUGH_WORK = 3_000_000
+ROUGH_WORK = 3e6
 """Programme cells that the first and coarsest look may take."""
 
 PRUNED = 0.03
 """Share of its programme cells that a level looks at, once a coarser one has told where."""
 
-MOST = 4
-"""How many times its share of the budget one level of section pricing takes before it is given up:
-far from the prices of a plan there is much to look into, and little to learn."""
+MOST_WORK = 50_000_000
+"""Programme cells after which a level of section pricing is given up: far from the prices of a plan
+there is much to look into, and little to learn."""
 
 PLAIN = 0.3
 """Looking without flaws may take so much of the work of the first level of section pricing."""
@@ -186,7 +186,7 @@ def _chosen(
             steps = _section_steps(found, cls, item, budget.cells / sharing)
             first = section_work(found, cls, *steps[0])
             plain = _plain_step(found, cls, item, PLAIN * first)
-            most = ROUGH_WORK + MOST * max(first, int(budget.cells / sharing))
+            most = max(MOST_WORK, 2 * first)
             if budget.states > 1:
                 counting = budget.states, plain, most
                 made.append(CountedSectionPricer(found, cls, item, copies, steps, *counting))
