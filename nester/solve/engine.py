@@ -15,7 +15,7 @@ from nester.solve.bound.colgen import Bounding
 from nester.solve.cheaper import Cheaper
 from nester.solve.choose import choose
 from nester.solve.columns import Column
-from nester.solve.correct import fillers, refill
+from nester.solve.correct import CELLS_A_PLACING, fillers, refill
 from nester.solve.dive import Dived, dive
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.known import Known
@@ -61,9 +61,6 @@ DRAWN_MOST = 600
 """The newest layouts that pricing found, kept beside those."""
 
 CELLS_A_SECOND = 5e8
-
-CELLS_A_PLACING = 240
-"""Programme cells filled in the time that one placing takes: it shares out search and bound."""
 
 DIVES = 0.2
 """Share of all effort that goes into dives."""

@@ -18,9 +18,9 @@ from nester.solve.bound.mixed import MixedBounding, Prices
 from nester.solve.choose_mixed import Limits, choose_mixed
 from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
+from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.engine import (
     BATCH,
-    CELLS_A_PLACING,
     CELLS_A_SECOND,
     DETOUR,
     EFFORTS,

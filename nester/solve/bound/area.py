@@ -58,3 +58,12 @@ def least_value(item: StockItem) -> float:
     room = usable_cells(item)
     per_cell = max(0.0, (whole - credited) / room + float(item.cell_credit))
     return min(whole, per_cell * room)
+
+
+def alone(problem: Problem) -> NDArray[np.float64]:
+    """Return what each blank costs at the most: the cheapest stock item it fits, all for itself."""
+    least = np.full(len(problem.demands), np.inf)
+    for item in problem.stock:
+        for option in item.options:
+            least[option.demand] = min(least[option.demand], float(item.value))
+    return np.where(np.isfinite(least), least, 0.0)

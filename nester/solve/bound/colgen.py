@@ -9,9 +9,9 @@ costs at least
 the Lagrangian bound of the master programme (Gilmore and Gomory 1961; Farley 1990). Prices are
 whole ticks, so it is exact in whole numbers. The master finds good prices near the best so far
 (``region``); they are smoothed towards those after Wentges (1997), "Weighted Dantzig-Wolfe
-decomposition". Where the
-master uses a fraction of a piece, two nodes follow, with no more and with no fewer pieces
-(Vanderbeck 2000, "On Dantzig-Wolfe decomposition in integer programming"); pricing stays the same.
+decomposition". Where the master uses a fraction of a piece, two nodes follow, with no more and with
+no fewer pieces (Vanderbeck 2000, "On Dantzig-Wolfe decomposition in integer programming"); pricing
+stays the same.
 """
 
 import heapq
@@ -25,6 +25,7 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
+from nester.solve.bound.area import alone
 from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.node import NOTHING, Node
@@ -36,6 +37,8 @@ from nester.solve.lp import GrowingLp
 from nester.solve.proposal import Proposal, Proposing
 
 SMOOTHING = 0.5
+"""The share of the best prices so far in those asked next."""
+
 SETTLED = 5e-4
 """A node is settled once its bound is this close to its master's value."""
 
@@ -53,7 +56,8 @@ QUICK_RUNGS = 1
 """On so many rungs it is the root alone: going on to finer pricing gains more."""
 
 PAYS = 0.1
-"""So it does from a rung whose first pricing closed more than this share of the gap."""
+"""So it does from a rung whose first pricing closed more than this share of the gap; prices may go
+far there."""
 
 LOOSER = 0.01
 """A rung is left at once if it proves less than the one before, by this share."""
@@ -79,7 +83,7 @@ class Bounding:
     """Raises a lower bound round by round: finer rungs, then smaller nodes."""
 
     few = FEW
-    pays = PAYS
+    goes_on = True  # whether a rung that gained much leads on to the next before it branches
     draws = True  # whether layouts found are drawn
     budgets: Sequence[Budget] = BUDGETS
 
@@ -97,7 +101,7 @@ class Bounding:
         self.counts = tuple(sum(problem.stock[s].count for s in group) for group in self.groups)
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)
         self.scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
-        self.dear = np.maximum(2.0 * prices, _alone(problem)) / self.scale
+        self.dear = np.maximum(2.0 * prices, alone(problem)) / self.scale
         self.bound = 0
         self.last_work = 0
         self.works = [0] * len(self.groups)
@@ -155,22 +159,16 @@ class Bounding:
         self.node.bound = max(self.node.bound, value)
         self._raise(best)
         if first:
-            gained = value - self.came_with
-            self.paid = gained > self.pays * (best - self.came_with)
-            if gained > PAYS * (best - self.came_with):
+            self.paid = value - self.came_with > PAYS * (best - self.came_with)
+            if self.paid:
                 self.region.reach()
             if value < (1 - LOOSER) * self.came_with and self._climb(columns):
                 return
         if confined and self.node.bound < best and self.rounds < MOST_ROUNDS:
-            near = max(SETTLED * master, NEAR * (best - self.node.bound))
-            if first:
-                pass  # what the master promised was not for these prices
-            elif not fresh and self.rung.cut:
-                self.region.learn(0.0, -1.0)  # too far off to be looked into
-            elif self.node.reached >= master - near or not fresh:
-                self.region.widen()
-            else:
-                self.region.learn(master - before, value - before)
+            if not first:  # what the master promised was not for those prices
+                near = max(SETTLED * master, NEAR * (best - self.node.bound))
+                done = self.node.reached >= master - near or not fresh
+                self._learn(done, fresh, master - before, value - before)
             return
         close = self.node.bound >= master * (1 - SETTLED)
         if self.node.bound >= master - NEAR * (best - self.node.bound):
@@ -190,6 +188,16 @@ class Bounding:
             self._enter(heapq.heappushpop(self.open, self.node), best)
         else:
             self.smoothing = min(self.smoothing, SMOOTHING)
+
+    def _learn(self, done: bool, fresh: bool, promised: float, gained: float) -> None:
+        """Fit the region to what its prices have proven; ``done``: there is no more to it."""
+        assert self.rung is not None
+        if not fresh and self.rung.cut:
+            self.region.shrink()  # too far off to be looked into
+        elif done:
+            self.region.widen()
+        else:
+            self.region.learn(promised, gained)
 
     def offer(self, columns: Sequence[Column]) -> None:
         """Let the master programme know layouts that were found meanwhile."""
@@ -338,8 +346,8 @@ class Bounding:
         """Go to the next rung, or split the node where its master takes part of a piece."""
         self.nodes += 1
         self.settled += 1
-        paid = self.paid and len(self.groups) > FEW
-        most = 1 if self.rung_at < QUICK_RUNGS or paid else NODES_A_RUNG
+        on = self.paid and self.goes_on and len(self.groups) > FEW
+        most = 1 if self.rung_at < QUICK_RUNGS or on else NODES_A_RUNG
         if self.rung_at == 0 and len(self.groups) <= self.few:
             most = NODES_OF_FEW
         self.reached.append(self.bound)
@@ -486,12 +494,3 @@ class Bounding:
             self._add(g, self.problem.stock[group[0]].value, ())
         for known in columns:
             self._add(self.group_of[known.stock], known.cost, known.counts)
-
-
-def _alone(problem: Problem) -> NDArray[np.float64]:
-    """Return what each blank costs at the most: the cheapest stock item it fits, all for itself."""
-    least = np.full(len(problem.demands), np.inf)
-    for item in problem.stock:
-        for option in item.options:
-            least[option.demand] = min(least[option.demand], float(item.value))
-    return np.where(np.isfinite(least), least, 0.0)

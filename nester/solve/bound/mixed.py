@@ -211,7 +211,7 @@ class MixedBounding(Bounding):
 
     # Widths of strips that are told apart only later gain more than all ways to use few boards.
     few = 0
-    pays = 1.0
+    goes_on = False
     draws = False
     # So do finer pricings, which a coarse one first would only put off.
     budgets = (BUDGETS[0], *BUDGETS[2:])

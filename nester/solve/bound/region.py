@@ -47,7 +47,11 @@ class Region:
         if gained > KEPT * promised:
             self.share *= 2
         elif gained < -promised:
-            self.share /= 2
+            self.shrink()
+
+    def shrink(self) -> None:
+        """Make it smaller: prices in it are too far off."""
+        self.share /= 2
 
     def widen(self) -> None:
         """Make it larger, since nothing is left to be gained in it."""
