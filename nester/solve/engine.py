@@ -21,6 +21,7 @@ from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.known import Known
 from nester.solve.lengths import bar_makers
 from nester.solve.lp import CELLS_A_MASTER
+from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
 from nester.solve.sheetmaker import sheet_makers
@@ -104,7 +105,8 @@ DIVE_EVERY = 8
 """Rounds without a better plan between dives, where nothing new has settled."""
 
 QUICK = 3_000_000
-"""Programme cells a round of pricing may fill for dives to price on their way."""
+"""Programme cells that a round of pricing may fill, by what is known beforehand and by the last one,
+for dives to price on their way."""
 
 MOST_PRICED = 150_000_000
 """Programme cells of pricing after which a round ends, so that rounds stay short."""
@@ -358,7 +360,8 @@ class Engine:
 
     def _take(self, new: Draft, columns: tuple[Column, ...]) -> None:
         self.known.add(columns)
-        if new.merit <= self.best.merit:
+        tie = new.merit == self.best.merit and neatness(new.columns) <= neatness(self.best.columns)
+        if tie or new.merit < self.best.merit:
             self.best = new
 
     def _keep(self, bounding: Bounding) -> None:
@@ -403,7 +406,7 @@ class Engine:
             return None
         self.dived_at = bounding.settled
         rung = bounding.rung
-        quick = rung is not None and rung.work <= QUICK
+        quick = rung is not None and max(rung.work, bounding.last_work) <= QUICK
         boards = self.sheet_fillers is None
         return partial(
             dive,

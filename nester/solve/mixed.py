@@ -34,6 +34,7 @@ from nester.solve.gather import gathered
 from nester.solve.improve import LEAST_WORK, Effort, attempt
 from nester.solve.known import Known
 from nester.solve.lp import CELLS_A_MASTER
+from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
 from nester.solve.sawyer import Sawyer
@@ -288,9 +289,7 @@ class MixedEngine:
         for found in results:
             self.work += found.work
             self.searched += found.work * CELLS_A_PLACING
-            self.known.add(found.columns)
-            if found.mix.merit <= self.best.merit:
-                self.best = found.mix
+            self._keep(found.mix, found.columns)
         if self.choosing is not None and self.rounds - self.chosen_at >= CHOSEN_AFTER:
             self._choose(self.choosing.result())
             self.choosing = None
@@ -423,9 +422,12 @@ class MixedEngine:
         return self.workings[config]
 
     def _take(self, config: Config, columns: Sequence[Column]) -> None:
+        self._keep(mix(self.problem, columns, config), columns)
+
+    def _keep(self, new: Mix, columns: Sequence[Column]) -> None:
         self.known.add(columns)
-        new = mix(self.problem, columns, config)
-        if new.merit <= self.best.merit:
+        tie = new.merit == self.best.merit and neatness(new.columns) <= neatness(self.best.columns)
+        if tie or new.merit < self.best.merit:
             self.best = new
 
 
