@@ -105,8 +105,8 @@ DIVE_EVERY = 8
 """Rounds without a better plan between dives, where nothing new has settled."""
 
 QUICK = 3_000_000
-"""Programme cells that a round of pricing may fill, by what is known beforehand and by the last one,
-for dives to price on their way."""
+"""Programme cells that a round of pricing may fill, by what is known beforehand and by the last
+one, for dives to price on their way."""
 
 MOST_PRICED = 150_000_000
 """Programme cells of pricing after which a round ends, so that rounds stay short."""
