@@ -360,8 +360,10 @@ class Engine:
 
     def _take(self, new: Draft, columns: tuple[Column, ...]) -> None:
         self.known.add(columns)
-        tie = new.merit == self.best.merit and neatness(new.columns) <= neatness(self.best.columns)
-        if tie or new.merit < self.best.merit:
+        if new.merit < self.best.merit or (
+            new.merit == self.best.merit
+            and neatness(self.problem, new.columns) <= neatness(self.problem, self.best.columns)
+        ):
             self.best = new
 
     def _keep(self, bounding: Bounding) -> None:

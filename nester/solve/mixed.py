@@ -426,8 +426,10 @@ class MixedEngine:
 
     def _keep(self, new: Mix, columns: Sequence[Column]) -> None:
         self.known.add(columns)
-        tie = new.merit == self.best.merit and neatness(new.columns) <= neatness(self.best.columns)
-        if tie or new.merit < self.best.merit:
+        if new.merit < self.best.merit or (
+            new.merit == self.best.merit
+            and neatness(self.problem, new.columns) <= neatness(self.problem, self.best.columns)
+        ):
             self.best = new
 
 
