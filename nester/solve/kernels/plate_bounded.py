@@ -59,6 +59,7 @@ def combine(
     heap: Ints,
     chains: Ints,
     first: Ints,
+    latest: Ints,
     members: Ints,
     lines: Longs,
     state: Longs,
@@ -70,7 +71,7 @@ def combine(
     times over; ``base`` is what all copies cost at prices. ``fields`` holds for each piece, by
     falling value for its area (``item_value``, ``item_area``, ``item_copies``), the word and shift
     of its count; ``pad`` and ``guard`` find a count too large. The rest is what the search goes on
-    from; returns the pairs tried.
+    from; returns the pairs tried, and the steps to find a layout's place among those of its size.
     """
     nx, ny = xs.shape[0], ys.shape[0]
     full_x, full_y = floor_x.shape[0] - 1, floor_y.shape[0] - 1
@@ -124,10 +125,15 @@ def combine(
             table[r, NEXT] = s
             first[ix, iy] = r
         else:
+            # Its place is most often near that of the last one that joined.
+            if worths[latest[ix, iy], WORTH] >= worth_r:
+                s = latest[ix, iy]
             while table[s, NEXT] >= 0 and worths[table[s, NEXT], WORTH] >= worth_r:
                 s = table[s, NEXT]
+                tried += 1
             table[r, NEXT] = table[s, NEXT]
             table[s, NEXT] = r
+        latest[ix, iy] = r
         lines[0, 1, ix] = max(lines[0, 1, ix], worth_r)
         lines[1, 1, iy] = max(lines[1, 1, iy], worth_r)
         for d in range(2):

@@ -129,6 +129,7 @@ class Search(Layouts):
         self.heap = np.zeros(len(self.table), np.int32)
         self.chains = np.full(1 << len(self.table).bit_length(), -1, np.int32)
         self.first = np.full((nx, ny), -1, np.int32)
+        self.latest = np.full((nx, ny), -1, np.int32)
         self.members = np.zeros((2, wide, wide), np.int32)
         self.lines = np.zeros((2, 2, wide), np.int64)
         self.lines[:, 1] = -(2**62)
@@ -175,6 +176,7 @@ class Search(Layouts):
                 self.heap,
                 self.chains,
                 self.first,
+                self.latest,
                 self.members,
                 self.lines,
                 self.state,
