@@ -220,10 +220,10 @@ class Engine:
             self._take_wide(job.result())
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
             self._raise_bound(pool, seconds_left, 0)
-        if beside is not None:
-            self._take_over(beside.result())
         if self.best.complete and self.cheaper is not None:
             self._cheaper(self.cheaper, pool, seconds_left)
+        if beside is not None:  # last: a choice runs long, and alone were it waited for
+            self._take_over(beside.result())
 
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
