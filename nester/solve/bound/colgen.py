@@ -174,15 +174,16 @@ class Bounding:
         if self.node.bound >= master - NEAR * (best - self.node.bound):
             close = close or self._fractional() is not None
         settled = close or not fresh
+        over = self.rounds >= max(MOST_ROUNDS, 3 * len(self.wanted))
         if self.node.bound >= best:
             self._next(columns, best)
         elif settled and self.smoothing > 0.0 and (not close or self._fractional() is None):
             self.smoothing = 0.0  # nothing but the master's own prices may prove the last of it
         elif settled and self._steeper(best):
             self.smoothing = SMOOTHING
-        elif settled and not close and self.rung.more():
+        elif settled and not close and not over and self.rung.more():
             pass  # the same prices again, now that more can be found out at them
-        elif settled or self.rounds >= max(MOST_ROUNDS, 3 * len(self.wanted)):
+        elif settled or over:
             self._branch(columns, best)
         elif self.open and self.open[0].bound < self.node.bound * (1 - AHEAD):
             self._enter(heapq.heappushpop(self.open, self.node), best)

@@ -5,6 +5,7 @@ loosens the bound most where few of a kind are wanted.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,14 +16,14 @@ from nester.solve.bound.places import option_rows
 from nester.solve.bound.pricing import Priced
 from nester.solve.bound.sizes import is_plain, plate_size
 from nester.solve.kernels import columns as k
-from nester.solve.plate.best import Best, best_plate
+from nester.solve.plate.best import Best, Looking
 from nester.solve.plate.pieces import Pieces, Wanted
 
 BUDGET = 100_000_000
-"""Programme cells that one pricing may take; then its bound is looser."""
+"""Programme cells that one pricing may take; then it pauses, and its bound is looser."""
 
-MORE, MOST_BUDGET = 4, 1_600_000_000
-"""So many times more, and how much at the most, where that was too little for the bound."""
+MOST_WORK = 1_600_000_000
+"""What it takes at the most where the same prices are asked for again and again."""
 
 MOST = 200_000
 """Layouts that one pricing keeps in memory, at the most."""
@@ -65,16 +66,12 @@ class CountedPricer:
             self.ways.setdefault(int(demand), []).append(way)
         self.copies = np.array(copies, np.int64)
         self.work = self.budget
-        self.loose = False
-        """Whether the last pricing came to an end without being proven."""
+        self.last: _Asked | None = None
 
     def more(self) -> bool:
-        """Let a pricing take more from now on, if the last was cut short; whether it may."""
-        if not self.loose or self.budget * MORE > MOST_BUDGET:
-            return False
-        self.budget *= MORE
-        self.work = self.budget
-        return True
+        """Whether the last pricing was cut short and goes on if the same is asked for again."""
+        last = self.last
+        return last is not None and last.looking.loose and last.looking.work < MOST_WORK
 
     @property
     def table_work(self) -> int:
@@ -88,7 +85,10 @@ class CountedPricer:
         least: int = 0,
         wanted: NDArray[np.int64] | None = None,
     ) -> Priced:
-        best, part = self.best(prices, least, wanted)
+        if wanted is None:
+            best, part = self._again(prices, least)
+        else:
+            best, part = self.best(prices, least, wanted)
         counts = np.zeros(len(prices), np.int32)
         counts[list(self.ways)] = best.counts
         worth = int(counts.astype(np.int64) @ prices)
@@ -100,22 +100,44 @@ class CountedPricer:
             found=worth > least,
         )
 
+    def _again(self, prices: NDArray[np.int64], least: int) -> tuple[Best, int]:
+        """Return the best layout, going on from the last pricing if that asked the same."""
+        last = self.last
+        if last is None or least < last.least or not np.array_equal(prices, last.prices):
+            looking, part = self._looking(prices, least, self.copies)
+            last = self.last = _Asked(prices.copy(), least, looking, part)
+        before = last.looking.work
+        most = min(MOST_WORK, before + self.budget)
+        best = last.looking.on(lambda work: work < most)
+        return replace(best, work=best.work - before), last.part
+
     def best(
-        self, prices: NDArray[np.int64], least: int, wanted: NDArray[np.int64] | None
+        self, prices: NDArray[np.int64], least: int, wanted: NDArray[np.int64]
     ) -> tuple[Best, int]:
         """Return the best layout and how many ticks its values are told in.
 
         Its counts, and the blanks of its row, count into ``ways``.
         """
-        copies = self.copies if wanted is None else np.minimum(wanted, self.copies)
+        copies = np.minimum(wanted, self.copies)
+        looking, part = self._looking(prices, least, copies)
+        return looking.on(lambda work: work < self.budget), part
+
+    def _looking(
+        self, prices: NDArray[np.int64], least: int, copies: NDArray[np.int64]
+    ) -> tuple[Looking, int]:
         part = max(1, int(prices.max(initial=0)) // FINE)
         wants = [
             Wanted(tuple(way), -(-int(prices[d]) // part), int(copies[d]))
             for d, way in self.ways.items()
         ]
-        best = best_plate(self.nx, self.ny, wants, self._goes_on, MOST, least // part)
-        self.loose = best.bound > best.value
-        return best, part
+        return Looking(self.nx, self.ny, wants, MOST, least // part), part
 
-    def _goes_on(self, work: int) -> bool:
-        return work < self.budget
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What was asked of the last pricing, how far it has come, and the ticks of its values."""
+
+    prices: NDArray[np.int64]
+    least: int
+    looking: Looking
+    part: int

@@ -5,20 +5,21 @@ the less must be put together to prove it. Where that does not come to an end in
 more are grown at shaken prices, and a better one has the proof begun anew.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nester.solve.plate.layouts import CELLS_A_ROOM, CELLS_A_SEARCH, Grown, Search
 from nester.solve.plate.pieces import Pieces, Wanted
-from nester.solve.plate.prices import priced
+from nester.solve.plate.prices import Priced, Prices
 from nester.solve.rows import Row
 
 MOST = 1_000_000
 """Layouts kept in memory, at the most; each takes about a hundred bytes."""
 
-KEEPS = (1, 4, 16)
+KEEPS = (4, 16)
 """Layouts kept for each rectangle where they are grown, one after the other."""
 
 SHARES = (1.0, 0.9)
@@ -69,61 +70,104 @@ def best_plate(
     where none is found, that is the value, of an empty row. A kerf is dealt with by growing
     blanks and plate by it.
     """
-    pieces = Pieces(length, width, wanted)
-    if not len(pieces.owner):
-        return Best(least, least, Row("x", ()), (0,) * len(wanted), 0)
-    return _Looking(pieces, len(wanted), go_on, most, least).look()
+    return Looking(length, width, wanted, most, least).on(go_on)
 
 
-class _Looking:
-    def __init__(self, pieces: Pieces, wants: int, go_on: GoOn, most: int, least: int) -> None:
-        self.pieces, self.wants, self.most = pieces, wants, most
-        self.asked = go_on
-        self.prices = priced(pieces, go_on, least)
-        self.work = CELLS_A_PLATE + self.prices.work
-        self.value, self.bound = least, max(least, self.prices.bound)
-        self.row, self.counts = Row("x", ()), (0,) * wants
+class Looking:
+    """Looks for the best layout of a plate as ``best_plate`` does, with pauses where wanted."""
 
-    def look(self) -> Best:
-        """Grow, then prove; where there is no room for the proof, grow again and so on."""
-        for keep in KEEPS:
-            for share in SHARES if self._room(keep) else ():
-                if self._goes_on() or (keep == 1 and self.bound > self.value):
-                    self._grow(keep, np.full(len(self.pieces.values), share))
-        self._prove()
-        rng = np.random.default_rng(0)
-        proven = self.value
-        while self._goes_on():
-            keep = max(keep for keep in KEEPS if keep == 1 or self._room(keep))
-            self._grow(keep, rng.uniform(1 - SHAKE, 1, len(self.pieces.values)))
-            if self.value > proven:
-                self._prove()
-                proven = self.value
+    def __init__(
+        self, length: int, width: int, wanted: Sequence[Wanted], most: int = MOST, least: int = 0
+    ) -> None:
+        self.pieces = Pieces(length, width, wanted)
+        self.most = most
+        self.value, self.bound = least, least
+        self.row, self.counts = Row("x", ()), (0,) * len(wanted)
+        self.asked: Prices | None = None
+        self.steps: Iterator[None] = iter(())
+        self.made = 0
+        if len(self.pieces.owner):
+            self.asked = Prices(self.pieces, least)
+            self.bound = max(least, int(self.pieces.values @ self.pieces.copies))
+
+    @property
+    def work(self) -> int:
+        """What was done so far [programme cells]."""
+        return 0 if self.asked is None else CELLS_A_PLATE + self.asked.work + self.made
+
+    @property
+    def loose(self) -> bool:
+        """Whether more may be worth more than the best found."""
+        return self.bound > self.value
+
+    def on(self, go_on: GoOn) -> Best:
+        """Look on until the best is proven or ``go_on`` says no; return what is known by then.
+
+        Prices come first. Where they are cut short quick layouts are grown all the same, so that
+        there is one; all begins anew with the better prices of the next time.
+        """
+        if self.asked is not None and not self.asked.settled:
+            made = self.made
+            self.asked.look(lambda work: go_on(work + made))
+            self.bound = max(self.value, min(self.bound, self.asked.bound))
+            self.steps = self._steps(self.asked)
+        for _ in self.steps:
+            if not go_on(self.work):
+                break
         return Best(self.value, self.bound, self.row, self.counts, self.work)
 
-    def _goes_on(self) -> bool:
-        return self.bound > self.value and self.asked(self.work)
+    def _steps(self, asked: Prices) -> Iterator[None]:
+        """Grow, then prove; where there is no room for the proof, grow again and so on.
+
+        Whatever is yielded, the next step is one that may be left for later.
+        """
+        prices = asked.center
+        for share in SHARES if self._room(1) else ():
+            if self.loose:
+                self._grow(1, prices * share)
+        if not self.loose:
+            return
+        yield
+        told = asked.told()
+        self.bound = max(self.value, min(self.bound, told.bound))
+        for keep in KEEPS:
+            for share in SHARES if self._room(keep) else ():
+                if self.loose:
+                    yield
+                    self._grow(keep, prices * share)
+        yield from self._prove(told)
+        rng = np.random.default_rng(0)
+        proven = self.value
+        while self.loose:
+            yield
+            keep = max(keep for keep in (1, *KEEPS) if keep == 1 or self._room(keep))
+            self._grow(keep, prices * rng.uniform(1 - SHAKE, 1, len(prices)))
+            if self.value > proven:
+                yield from self._prove(told)
+                proven = self.value
 
     def _room(self, keep: int) -> bool:
         return self.pieces.cells * keep <= self.most
 
-    def _grow(self, keep: int, share: np.ndarray[tuple[int], np.dtype[np.float64]]) -> None:
-        grown = Grown(self.pieces, (self.prices.prices * share).astype(np.int64), keep)
-        self.work += grown.work
+    def _grow(self, keep: int, prices: NDArray[np.float64]) -> None:
+        grown = Grown(self.pieces, prices.astype(np.int64), keep)
+        self.made += grown.work
         self._take(grown)
 
-    def _prove(self) -> None:
+    def _prove(self, told: Priced) -> Iterator[None]:
         for most in dict.fromkeys((min(FIRST, self.most), self.most)):
-            if not self._goes_on():
+            if not self.loose:
                 return
-            search = Search(self.pieces, self.prices, self.value, most)
-            self.work += CELLS_A_SEARCH + CELLS_A_ROOM * most
-            while not search.ended and self.asked(self.work):
-                self.work += search.run(CHUNK)
-            self._take(search)
-            self.bound = max(self.value, min(self.bound, search.bound))
+            yield
+            search = Search(self.pieces, told, self.value, most)
+            self.made += CELLS_A_SEARCH + CELLS_A_ROOM * most
+            while not search.ended:
+                yield
+                self.made += search.run(CHUNK)
+                self._take(search)
+                self.bound = max(self.value, min(self.bound, search.bound))
 
     def _take(self, found: Grown | Search) -> None:
         if found.best > self.value:
             self.value = found.best
-            self.row, self.counts = found.row(found.at, self.wants)
+            self.row, self.counts = found.row(found.at, len(self.counts))

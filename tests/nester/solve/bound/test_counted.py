@@ -5,6 +5,7 @@ from random import Random
 import numpy as np
 import pytest
 
+from inventory.length import MM
 from nester.problem import Problem, build
 from nester.solve.arrays import arrays
 from nester.solve.bound import counted
@@ -93,21 +94,45 @@ def test_with_little_work_the_bound_is_loose_and_true(monkeypatch: pytest.Monkey
     assert hasty.work < whole.work
 
 
-def test_what_was_cut_short_may_take_more(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A pricing that was not proven proves no less with more work; one that was asks for none."""
+def test_what_was_cut_short_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Asked the same again and again, it proves no less each time, until it is proven.
+
+    Other prices asked for meanwhile have no part in it, and it has none in them.
+    """
     rng = Random(3)
     items = [Item(rng.randint(20, 60), rng.randint(20, 60), 2) for _ in range(12)]
     problem = problem_of(Plate(150, 120), items)
-    prices = np.array([d.area for d in problem.demands], np.int64)
+    prices = np.array([d.area // MM**2 for d in problem.demands], np.int64)
+    other = prices + np.arange(len(prices))
     monkeypatch.setattr(counted, "BUDGET", 1_000)
     price = pricer(problem)
-    values = [price(prices).value]
+    at_once = price(other).value
+    found = [price(prices)]
     while price.more():
-        values.append(price(prices).value)
-    assert len(values) > 1
+        found.append(price(prices))
+    values = [priced.value for priced in found]
+    assert len(values) > 2
     assert values == sorted(values, reverse=True)
     assert values[-1] < values[0]
-    assert not price.loose
+    assert values[-1] == int(found[-1].counts.astype(np.int64) @ prices)
+    assert price(prices).work == 0
+    assert price(other).value == at_once
+    monkeypatch.setattr(counted, "BUDGET", 10**9)
+    whole = pricer(problem)(prices)
+    assert whole.value == values[-1]
+    assert max(priced.work for priced in found) < whole.work
+
+
+def test_what_was_cut_short_goes_on_only_for_what_is_worth_more() -> None:
+    """Where less is enough than was asked for before, it begins anew and finds it."""
+    problem = problem_of(Plate(10, 10), [Item(6, 6, 1), Item(5, 4, 2)])
+    price = pricer(problem)
+    prices = np.array([d.area for d in problem.demands], np.int64)
+    best = pricer(problem)(prices).value
+    assert not price(prices, best).found
+    assert price(prices, 0).found
+    again = price(prices, best)
+    assert (again.value, again.found) == (best, False)
 
 
 def test_later_rungs_count_copies() -> None:

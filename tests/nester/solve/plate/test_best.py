@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nester.solve.plate.best import Best, best_plate
+from nester.solve.plate.best import Best, Looking, best_plate
 from nester.solve.plate.pieces import Wanted
 from nester.solve.rows import Blank, Rect, Row
 from tests.benchmarks import numbers, published
@@ -94,6 +94,24 @@ def test_against_every_cut_there_is(length: int, width: int, wanted: list[Wanted
     found = best_plate(length, width, wanted, to_the_end)
     measured(found, length, width, wanted)
     assert found.value == found.bound == by_hand(length, width, wanted)
+
+
+@given(st.integers(3, 11), st.integers(3, 10), st.lists(blanks(), min_size=1, max_size=4))
+def test_wherever_it_pauses_the_bound_is_true(
+    length: int, width: int, wanted: list[Wanted]
+) -> None:
+    """It pauses as often as it can; each time the best of all lies between value and bound."""
+    best = by_hand(length, width, wanted)
+    looking = Looking(length, width, wanted)
+    found = looking.on(lambda _: False)
+    while looking.loose:
+        measured(found, length, width, wanted)
+        assert found.value <= best <= found.bound
+        further = looking.on(lambda _: False)
+        assert found.work < further.work
+        assert (further.value, -further.bound) >= (found.value, -found.bound)
+        found = further
+    assert found.value == found.bound == best
 
 
 OPTIMA = [
