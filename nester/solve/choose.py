@@ -38,22 +38,27 @@ def choose(
     seconds: float,
     nodes: int,
     under: int | None = None,
+    near: float = 0.0,
+    most: int | None = None,
 ) -> Chosen:
     """Return the cheapest choice of ``columns`` that places all demands, or none.
 
-    What costs as much as ``under`` [ticks] is of no interest.
+    What costs as much as ``under`` [ticks] is of no interest, nor what costs less than the choice
+    found by no more than the share ``near``.
 
     minimise   the cost of the layouts chosen
     such that  each demand is given at least as often as asked (more is cut no further: waste), and
                each stock item is used at most as often as there are copies.
 
-    Layouts that the linear programme shows to be too dear for that are left out at once.
+    Layouts that the linear programme shows to be too dear for that are left out at once; with
+    ``under``, ``most`` is how many are chosen from, those of the least reduced cost.
     ``nodes`` keeps the answer the same on every machine; ``seconds`` is a last resort.
     """
     taking_in = CELLS_A_MASTER + len(columns) * CELLS_A_COLUMN
-    within = _within_reach(problem, columns, under)
+    within = _within_reach(problem, columns, under, most)
     if within is None:
         return Chosen(None, taking_in, none=True)
+    few = most is not None and len(columns) > most
     columns = within
     model = pulp.LpProblem("layouts", pulp.LpMinimize)
     taken = [
@@ -68,23 +73,25 @@ def choose(
     for d, demand in enumerate(problem.demands):
         gives = [c.counts[d] * x for c, x in zip(columns, taken, strict=True) if c.counts[d]]
         if not gives:
-            return Chosen(None, taking_in, none=True)
+            return Chosen(None, taking_in, none=not few)
         model += (pulp.lpSum(gives) >= demand.copies, f"demand{d}")
     for s, item in enumerate(problem.stock):
         uses = [x for c, x in zip(columns, taken, strict=True) if c.stock == s]
         if uses:
             model += (pulp.lpSum(uses) <= item.count, f"stock{s}")
-    solver = pulp.HiGHS(msg=False, timeLimit=seconds, threads=1, mip_max_nodes=nodes)
+    solver = pulp.HiGHS(
+        msg=False, timeLimit=seconds, threads=1, mip_max_nodes=nodes, gapRel=near or None
+    )
     with suppress(KeyError):
         # PuLP has no word for a stop by node limit; the values are there, and are looked at below.
         model.solve(solver)
     solved = model.solverModel
     steps = max(0, int(solved.getInfo().simplex_iteration_count))
-    work = taking_in + len(within) * CELLS_A_COLUMN + steps * CELLS_A_STEP
+    work = taking_in + len(columns) * CELLS_A_COLUMN + steps * CELLS_A_STEP
     values = [x.value() for x in taken]
     none = bool(solved.getModelStatus() == highspy.HighsModelStatus.kInfeasible)
     if none or any(v is None for v in values):
-        return Chosen(None, work, none)
+        return Chosen(None, work, none and not few)
     chosen: list[Column] = []
     for column, value in zip(columns, values, strict=True):
         chosen.extend([column] * round(value))
@@ -92,12 +99,12 @@ def choose(
 
 
 def _within_reach(
-    problem: Problem, columns: Sequence[Column], under: int | None
+    problem: Problem, columns: Sequence[Column], under: int | None, most: int | None
 ) -> Sequence[Column] | None:
     """Return the columns that a choice under a cost may take; None where there is no such choice.
 
     A column whose reduced cost is more than what is left between the linear programme and the most
-    that may be spent is in no such choice.
+    that may be spent is in no such choice. ``most``: how many there may be, of the least.
     """
     if under is None or not columns:
         return columns
@@ -116,11 +123,11 @@ def _within_reach(
     if room < -TINY:
         return None
     duals = lp.duals
-    return [
-        c
-        for c in columns
-        if c.cost / scale - float(duals[:n] @ c.counts) - float(duals[n + c.stock]) <= room + TINY
-    ]
+    counts = np.array([c.counts for c in columns], np.float64)
+    costs = np.array([c.cost for c in columns], np.float64) / scale
+    reduced = costs - counts @ duals[:n] - duals[[n + c.stock for c in columns]]
+    near = np.argsort(reduced, kind="stable")[:most]
+    return [columns[i] for i in sorted(near) if reduced[i] <= room + TINY]
 
 
 def _holds(problem: Problem, chosen: Sequence[Column]) -> bool:

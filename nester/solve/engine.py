@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor, Future
-from dataclasses import dataclass
 from functools import partial
 from math import gcd
 
@@ -10,13 +9,15 @@ import numpy as np
 
 from nester.problem import Problem
 from nester.solve.arrays import arrays
+from nester.solve.beside import Beside, found_beside
 from nester.solve.bound.area import area_bound
-from nester.solve.bound.colgen import Bounding
+from nester.solve.bound.colgen import FEW, Bounding
 from nester.solve.cheaper import Cheaper
 from nester.solve.choose import choose
 from nester.solve.columns import Column
 from nester.solve.correct import CELLS_A_PLACING, fillers, refill
 from nester.solve.dive import Dived, dive
+from nester.solve.generate import Generating, Grown
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.known import Known
 from nester.solve.lengths import bar_makers
@@ -77,11 +78,13 @@ CHOICES, CHOICES_OF_BOARDS = 0.2, 0.3
 """The same for choices among all layouts seen. Boards are many kinds of stock, so it is there that
 choices find what attempts do not: sixty boards, 843 to 798 at once."""
 
-CHOSEN_FROM = 600
-"""The newest layouts among which the integer programme chooses."""
+CHOSEN_FROM, ALL_CHOSEN_FROM = 600, 2_000
+"""The newest layouts among which the integer programme chooses, and where layouts are made for it:
+where stock is filled by value, or at the prices of those known. Dives start from as many there."""
 
-DIVED_FROM = 2_000
-"""The newest layouts from which a dive starts, where stock is filled by value."""
+CORE, WIDEST_CORE = 300, 1_600
+"""In the second case it looks at so many of the least reduced cost, and at twice as many after a
+choice that has found nothing: among all of a thousand it takes ten times as long for the same."""
 
 CHOOSE_EVERY = 60
 """Rounds without a choice after which there is one all the same."""
@@ -89,8 +92,18 @@ CHOOSE_EVERY = 60
 CHOICE_NODES = 50
 """Nodes it may look into: work, not seconds, so that a run is the same on any machine."""
 
+NEAR_ENOUGH = 0.05
+"""It goes on no further than to within this share of what is open between best plan and bound."""
+
 LAST_RESORT = 30.0
 """Seconds after which it is given up all the same, sooner where fewer are left."""
+
+GENERATED = 0.35
+"""The same for further layouts at the prices of those known, where stock is not filled by value."""
+
+ALIKE = 2
+"""They are looked for where there are so many copies of a blank on average, and not few kinds of
+stock: else the linear programme is far from any plan, or takes more layouts than there is time."""
 
 BARS = 0.85
 """Share of all effort that goes into plans of bars by dives and choices of their own."""
@@ -148,8 +161,10 @@ class Engine:
         self.dived_at = 0
         self.dived = 0
         self.choosing = 0
+        self.core = CORE
         self.made_cheaper = 0
         self.widened = 0
+        self.generated = 0
 
     @property
     def proven(self) -> bool:
@@ -198,6 +213,11 @@ class Engine:
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         bars = all(item.board for item in self.problem.stock)
+        self.generating = None
+        copies = sum(demand.copies for demand in self.problem.demands)
+        alike = copies >= ALIKE * len(self.problem.demands)
+        if self.fillers is None and alike and len(self.bounding.groups) > FEW:
+            self.generating = Generating(self.problem, self.arrays, self.bounding.groups)
         self.sheet_fillers = None if bars else self.fillers
         self.widening = None if self.sheet_fillers is None else Widening(self.problem, order)
         make = bar_makers if bars else sheet_makers
@@ -213,11 +233,14 @@ class Engine:
         beside = self._beside(pool, seconds_left)
         wide = self._widen(pool)
         jobs = self._attempts(pool)
+        more = self._generate(pool)
         if self.rounds > 1:
             self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
         for job in wide:
             self._take_wide(job.result())
+        if more and self.generating is not None:
+            self._take_generated(self.generating, [job.result() for job in more])
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
             self._raise_bound(pool, seconds_left, 0)
         if self.best.complete and self.cheaper is not None:
@@ -330,6 +353,24 @@ class Engine:
         self.widened += cells
         self._take(found.draft, found.columns)
 
+    def _generate(self, pool: Executor) -> "list[Future[Grown]]":
+        """Begin a search for further layouts, as their share of the effort allows."""
+        generating = self.generating
+        if generating is None or self.proven or not self.best.complete or self.rounds == 1:
+            return []
+        share = GENERATED / (1 + generating.idle)
+        if self.generated > share * (self.searched + self.priced):
+            return []
+        known = [*self.best.columns, *self._seen()]
+        return generating.begin(pool, known, self.bound)
+
+    def _take_generated(self, generating: Generating, step: Sequence[Grown]) -> None:
+        work = sum(grown.work for grown in step)
+        self.work += work
+        self.searched += work * CELLS_A_PLACING
+        self.generated += work * CELLS_A_PLACING
+        self.known.add(generating.end(step))
+
     def _improve(self, results: Sequence[Attempt]) -> None:
         """Keep what is better of what the attempts came to."""
         before = self.best
@@ -371,7 +412,7 @@ class Engine:
         self.drawn.add(bounding.drawn)
         bounding.drawn.clear()
 
-    def _beside(self, pool: Executor, seconds: float) -> "Future[_Beside] | None":
+    def _beside(self, pool: Executor, seconds: float) -> "Future[Beside] | None":
         """Begin a dive or a choice, or both, where their time has come.
 
         They go by how things stand now, since they run beside the other work of a round.
@@ -386,12 +427,22 @@ class Engine:
             return None
         if every:
             self.chosen_at = self.rounds
-        most = CHOSEN_FROM if self.sheet_fillers is None else DIVED_FROM
-        known = [*self.drawn, *self.known.latest(most)]
-        under = self.best.cost - self.step + 1
-        seconds = min(LAST_RESORT, max(1.0, seconds))
-        known = known if chooses else []
-        return pool.submit(_found_beside, self.problem, dives, known, under, seconds)
+        choice = partial(
+            choose,
+            self.problem,
+            seconds=min(LAST_RESORT, max(1.0, seconds)),
+            nodes=CHOICE_NODES,
+            under=self.best.cost - self.step + 1,
+            near=0.0 if self.generating is None else NEAR_ENOUGH * self.slack / self.best.cost,
+            most=None if self.generating is None else self.core,
+        )
+        known = self._seen() if chooses else []
+        return pool.submit(found_beside, self.problem, dives, known, choice)
+
+    def _seen(self) -> list[Column]:
+        """Return the layouts among which to choose."""
+        made = self.sheet_fillers is not None or self.generating is not None
+        return [*self.drawn, *self.known.latest(ALL_CHOSEN_FROM if made else CHOSEN_FROM)]
 
     def _dives(self) -> "Callable[[], Dived] | None":
         """Return a dive for a plan of what the master programme proposes.
@@ -422,10 +473,10 @@ class Engine:
             bounding.pricing() if quick and boards else None,
             None if settled else np.random.default_rng(hash_seed(self.seed, self.rounds, 99)),
             self.sheet_fillers,
-            list(self.drawn) if boards else self.known.latest(DIVED_FROM),
+            list(self.drawn) if boards else self.known.latest(ALL_CHOSEN_FROM),
         )
 
-    def _take_over(self, found: "_Beside") -> None:
+    def _take_over(self, found: Beside) -> None:
         if found.dived is not None:
             cells = found.dived.work * CELLS_A_PLACING
             self.work += found.dived.work
@@ -434,36 +485,10 @@ class Engine:
             self._take(found.dived.draft, found.dived.columns)
         if found.chosen is not None:
             self._take(found.chosen, ())
+            self.core = CORE
+        elif found.choosing:
+            self.core = min(WIDEST_CORE, 2 * self.core)
         self.choosing += found.choosing
-
-
-@dataclass(frozen=True, slots=True)
-class _Beside:
-    """What a dive came to, a plan chosen among layouts known, and the work of the choice."""
-
-    dived: Dived | None
-    chosen: Draft | None
-    choosing: int
-
-
-def _found_beside(
-    problem: Problem,
-    dives: Callable[[], Dived] | None,
-    known: Sequence[Column],
-    under: int,
-    seconds: float,
-) -> _Beside:
-    """Dive, and choose among the layouts that are known then, where there are any to choose from.
-
-    A plan is chosen only if it costs less than ``under`` [ticks] and within so many ``seconds``.
-    """
-    dived = None if dives is None else dives()
-    if not known:
-        return _Beside(dived, None, 0)
-    known = [*known, *(() if dived is None else dived.columns)]
-    found = choose(problem, known, seconds=seconds, nodes=CHOICE_NODES, under=under)
-    chosen = None if found.columns is None else draft(problem, found.columns)
-    return _Beside(dived, chosen, found.work)
 
 
 def hash_seed(*numbers: int) -> int:

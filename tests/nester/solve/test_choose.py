@@ -116,3 +116,32 @@ def test_what_is_too_dear_is_left_out_at_once() -> None:
     most = choose(asked, columns, seconds=20, nodes=100, under=20)
     assert most.columns is None
     assert most.work <= found.work
+
+
+def test_few_are_chosen_from_and_prove_nothing() -> None:
+    """Only layouts of the least reduced cost are looked at; that they do not do is no proof."""
+    asked = problem([1, 1], [1, 1])
+    columns = [layout(0, (1, 0), 10), layout(1, (0, 1), 30), layout(1, (1, 0), 50)]
+    found = choose(asked, columns, seconds=20, nodes=100, under=100, most=2)
+    assert found.columns == columns[:2]
+    one = choose(asked, columns, seconds=20, nodes=100, under=100, most=1)
+    assert one.columns is None
+    assert not one.none
+    # That no choice costs less than 40 holds however few are looked at.
+    assert choose(asked, columns, seconds=20, nodes=100, under=40, most=1).none
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_choice_near_the_cheapest_is_near_enough(seed: int) -> None:
+    """With a fifth allowed for, the choice costs at most a quarter more than the cheapest."""
+    chance = random.Random(seed)
+    asked = problem([2, 2, 2], [2, 2, 2])
+    columns = [
+        layout(s, tuple(chance.randint(0, 2) for _ in range(3)), chance.randint(20, 90))
+        for s in (0, 0, 1, 1, 2, 2, 2)
+    ]
+    best = cheapest(asked, columns)
+    chosen = choose(asked, columns, seconds=20, nodes=1000, near=0.2).columns
+    assert (chosen is None) == (best is None)
+    if chosen is not None and best is not None:
+        assert best <= sum(column.cost for column in chosen) <= best / (1 - 0.2)
