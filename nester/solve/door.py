@@ -9,9 +9,10 @@ from nester.problem import Problem
 from nester.problem.choice import Arc
 from nester.solve.callbacks import Callbacks
 from nester.solve.columns import Column
-from nester.solve.engine import Engine, hash_seed
+from nester.solve.engine import Engine
 from nester.solve.mixed import MixedEngine
 from nester.solve.result import Result
+from nester.solve.seeds import hash_seed
 from nester.solve.split import independent
 from nester.solve.stop import Progress, Stop, seconds_left
 

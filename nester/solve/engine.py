@@ -11,7 +11,7 @@ from nester.problem import Problem
 from nester.solve.arrays import arrays
 from nester.solve.beside import Beside, found_beside
 from nester.solve.bound.area import area_bound
-from nester.solve.bound.colgen import FEW, Bounding
+from nester.solve.bound.colgen import FEW, QUICK_RUNGS, Bounding
 from nester.solve.cheaper import Cheaper
 from nester.solve.choose import choose
 from nester.solve.columns import Column
@@ -20,15 +20,17 @@ from nester.solve.dive import Dived, dive
 from nester.solve.generate import Generating, Grown
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.known import Known
+from nester.solve.leaner import Filled, Leaner
 from nester.solve.lengths import bar_makers
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
+from nester.solve.seeds import hash_seed
 from nester.solve.sheetmaker import sheet_makers
 from nester.solve.starts import starts
 from nester.solve.trend import Trend
-from nester.solve.widen import Widening, whole_plan
+from nester.solve.widen import Widening, wide_share
 
 BATCH = 4
 """Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
@@ -67,16 +69,10 @@ CELLS_A_SECOND = 5e8
 DIVES = 0.2
 """Share of all effort that goes into dives."""
 
-WIDE, WIDEST = 1.5, 0.6
-"""The same for whole plans of sheets by ever wider beams: the first for each piece of stock that
-the plan takes, the second at the most."""
-
-MOST_WIDE = 6
-"""Such searches in one round."""
-
-CHOICES, CHOICES_OF_BOARDS = 0.2, 0.3
-"""The same for choices among all layouts seen. Boards are many kinds of stock, so it is there that
-choices find what attempts do not: sixty boards, 843 to 798 at once."""
+CHOICES, CHOICES_OF_BOARDS, CHOICES_OF_SINGLES = 0.2, 0.3, 0.1
+"""Share of all effort that goes into choices among all layouts seen. Boards are many kinds of
+stock, so it is there that choices find what attempts do not (sixty boards: 843 to 798 at once), but
+hardly where few blanks are alike."""
 
 CHOSEN_FROM, ALL_CHOSEN_FROM = 600, 2_000
 """The newest layouts among which the integer programme chooses, and where layouts are made for it:
@@ -131,6 +127,11 @@ not.
 Rough lumber is such a case: its bound settles within seconds, its plans get better for minutes."""
 
 
+STALE = 0.1
+"""How much effort goes into the bound of boards for each that goes into plans, once it has gained
+nothing for long: plans of boards still do then."""
+
+
 class Engine:
     """Holds the best plan and the best bound of one problem."""
 
@@ -163,7 +164,6 @@ class Engine:
         self.choosing = 0
         self.core = CORE
         self.made_cheaper = 0
-        self.widened = 0
         self.generated = 0
 
     @property
@@ -219,7 +219,10 @@ class Engine:
         if self.fillers is None and alike and len(self.bounding.groups) > FEW:
             self.generating = Generating(self.problem, self.arrays, self.bounding.groups)
         self.sheet_fillers = None if bars else self.fillers
-        self.widening = None if self.sheet_fillers is None else Widening(self.problem, order)
+        jigsaw = bars and not alike
+        self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
+        wide = jigsaw or not bars
+        self.widening = Widening(self.problem, self.arrays, order) if wide else None
         make = bar_makers if bars else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
@@ -232,13 +235,19 @@ class Engine:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
         beside = self._beside(pool, seconds_left)
         wide = self._widen(pool)
+        lean = self._fill(pool)
         jobs = self._attempts(pool)
         more = self._generate(pool)
         if self.rounds > 1:
             self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
-        for job in wide:
-            self._take_wide(job.result())
+        whole = [job.result() for job in wide]
+        if self.widening is not None:
+            self.widening.end(whole)
+        if self.leaner is not None:
+            whole += self.leaner.end([job.result() for job in lean])
+        for found in whole:
+            self._take_wide(found)
         if more and self.generating is not None:
             self._take_generated(self.generating, [job.result() for job in more])
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
@@ -272,7 +281,7 @@ class Engine:
             cheaper.begin(self.bounding.proposals)
         elif not cheaper.bars:
             return
-        most = BARS if cheaper.bars else SHEETS * (1 - self._wide_share())
+        most = BARS if cheaper.bars else SHEETS * (1 - wide_share(self.best))
         share = self.made_cheaper <= most * (self.searched + self.priced)
         if self.proven or self.rounds < CHEAPER_FROM or not share:
             return
@@ -289,6 +298,9 @@ class Engine:
         """Return how much effort goes into the bound for each that goes into plans."""
         plan = self.plan_trend.gains(self.searched, self.best.cost)
         bound = self.bound_trend.gains(self.priced, self.bound)
+        finer = self.sheet_fillers is None and self.bounding.rung_at > QUICK_RUNGS
+        if self.bounding.again or (finer and not bound):
+            return STALE
         return 1.0 if plan == bound else FAVOUR if bound else 1 / FAVOUR
 
     def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
@@ -322,35 +334,18 @@ class Engine:
             seed,
         )
 
-    def _wide_share(self) -> float:
-        """Return which share of all effort goes into searches for whole plans."""
-        return min(WIDEST, WIDE / max(1, len(self.best.columns)))
-
     def _widen(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin searches for whole plans, as many as their share of the effort allows."""
-        widening = self.widening
-        if widening is None or self.proven or not self.best.complete:
+        if self.widening is None or self.proven or not self.best.complete:
             return []
-        jobs: list[Future[Attempt]] = []
         # Where nothing earns credit, whoever has spent more before the last piece is too dear.
         least = min(item.value for item in self.problem.stock) if self.step > 1 else 0
-        left = self._wide_share() * (self.searched + self.priced) - self.widened
-        while len(jobs) < MOST_WIDE and widening.placings * CELLS_A_PLACING <= left:
-            left -= widening.placings * CELLS_A_PLACING
-            manner = widening.manner(hash_seed(self.seed, self.rounds, 98, len(jobs)))
-            order, limit = widening.order, float(self.best.cost - least)
-            jobs.append(
-                pool.submit(
-                    whole_plan, self.problem, self.arrays, self.weight, order, manner, limit
-                )
-            )
-        return jobs
+        seed = hash_seed(self.seed, self.rounds, 98)
+        return self.widening.begin(pool, self.best, self.weight, least, self.effort, seed)
 
     def _take_wide(self, found: Attempt) -> None:
-        cells = found.work * CELLS_A_PLACING
         self.work += found.work
-        self.searched += cells
-        self.widened += cells
+        self.searched += found.work * CELLS_A_PLACING
         self._take(found.draft, found.columns)
 
     def _generate(self, pool: Executor) -> "list[Future[Grown]]":
@@ -370,6 +365,13 @@ class Engine:
         self.searched += work * CELLS_A_PLACING
         self.generated += work * CELLS_A_PLACING
         self.known.add(generating.end(step))
+
+    def _fill(self, pool: Executor) -> "list[Future[Filled]]":
+        """Begin to fill boards that cost less than those of the best plan."""
+        if self.leaner is None or self.proven or not self.best.complete or not self.rounds:
+            return []
+        seed = hash_seed(self.seed, self.rounds, 97)
+        return self.leaner.begin(pool, self.best, self.weight, self.effort, seed)
 
     def _improve(self, results: Sequence[Attempt]) -> None:
         """Keep what is better of what the attempts came to."""
@@ -422,6 +424,7 @@ class Engine:
         dives = self._dives()
         every = self.rounds - self.chosen_at >= CHOOSE_EVERY
         share = CHOICES if self.sheet_fillers is not None else CHOICES_OF_BOARDS
+        share = share if self.leaner is None else CHOICES_OF_SINGLES
         chooses = self.choosing <= share * (self.searched + self.priced)
         if dives is None and not (every and chooses):
             return None
@@ -489,12 +492,3 @@ class Engine:
         elif found.choosing:
             self.core = min(WIDEST_CORE, 2 * self.core)
         self.choosing += found.choosing
-
-
-def hash_seed(*numbers: int) -> int:
-    """Return a seed from numbers, the same on every machine."""
-    state = 0x9E3779B97F4A7C15
-    for number in numbers:
-        state ^= number + 0x9E3779B97F4A7C15 + ((state << 6) & (2**64 - 1)) + (state >> 2)
-        state = (state * 0xBF58476D1CE4E5B9) & (2**64 - 1)
-    return state >> 33

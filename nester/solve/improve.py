@@ -4,7 +4,6 @@ After Schrimpf et al. (2000), "Record breaking optimization results using the ru
 principle"; the recreating is done by beam search, so a small part of the plan is planned well.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +12,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.columns import Column
-from nester.solve.offered import cells_of, chosen_stock
+from nester.solve.offered import cells_of, chosen_stock, classes_of
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, copies_used, draft
 
@@ -116,7 +115,7 @@ def _order(
         mine |= {int(s) for s in rng.choice(others, size=take, replace=False)}
     stocks = sorted(mine)
     rng.shuffle(stocks)
-    return _classes(found, stocks)
+    return classes_of(found, stocks)
 
 
 def _filled_up(
@@ -135,16 +134,7 @@ def _filled_up(
     chosen = chosen_stock(problem, cells, stock, spent, copies, rng)
     others = [s for s in range(len(copies)) if copies[s] > chosen.count(s)]
     spare = [int(rng.choice(others))] if others else []
-    return _classes(found, [*dict.fromkeys([*chosen, *spare])])
-
-
-def _classes(found: Arrays, stocks: Sequence[int]) -> NDArray[np.int32]:
-    """Return the classes of stock in its order."""
-    by_stock: dict[int, list[int]] = {}
-    for cls, direction in enumerate(found.directions):
-        if not direction.bound_only:
-            by_stock.setdefault(direction.stock, []).append(cls)
-    return np.array([cls for s in stocks for cls in by_stock.get(s, ())], np.int32)
+    return classes_of(found, [*dict.fromkeys([*chosen, *spare])])
 
 
 def _manner(

@@ -28,7 +28,6 @@ from nester.solve.engine import (
     MOST_PRICED,
     PATIENCE,
     STUCK_AFTER,
-    hash_seed,
 )
 from nester.solve.gather import gathered
 from nester.solve.improve import LEAST_WORK, Effort, attempt
@@ -38,6 +37,7 @@ from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
 from nester.solve.sawyer import Sawyer
+from nester.solve.seeds import hash_seed
 from nester.solve.shift import Shifter
 from nester.solve.starts import starts
 from nester.solve.together import seats

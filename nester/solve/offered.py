@@ -23,6 +23,15 @@ def cells_of(found: Arrays) -> NDArray[np.int64]:
     return cells
 
 
+def classes_of(found: Arrays, stocks: Sequence[int]) -> NDArray[np.int32]:
+    """Return the classes of stock in its order."""
+    by_stock: dict[int, list[int]] = {}
+    for cls, direction in enumerate(found.directions):
+        if not direction.bound_only:
+            by_stock.setdefault(direction.stock, []).append(cls)
+    return np.array([cls for s in stocks for cls in by_stock.get(s, ())], np.int32)
+
+
 def chosen_stock(
     problem: Problem,
     cells: int,
@@ -30,16 +39,18 @@ def chosen_stock(
     most: int,
     copies: NDArray[np.int16],
     rng: np.random.Generator,
+    closest: float = CLOSEST,
 ) -> list[int]:
     """Return stock that ``cells`` of blanks fill more closely than what was ``freed``.
 
     It is a set of less than ``most`` [ticks], used up and nothing kept, else the cheapest drawn.
-    ``copies`` of each item may be used.
+    ``copies`` of each item may be used. Of what is left over now, a share of at least ``closest``
+    may be left over then.
     """
     sound = np.array([int(item.credit[-1, -1]) for item in problem.stock])
     value = np.array([item.value for item in problem.stock])
     now = min(1.0, cells / max(1, int(sound[list(freed)].sum())))
-    least = cells / (1 - (1 - now) * rng.uniform(CLOSEST, 1.0))
+    least = cells / (1 - (1 - now) * rng.uniform(closest, 1.0))
     pool = np.repeat(np.arange(len(copies)), np.maximum(copies, 0))
     best, lowest = list(freed), np.inf
     for _ in range(TRIES):

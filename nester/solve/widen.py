@@ -4,6 +4,8 @@ Iterative widening after Fontan and Libralesso (2020): the same search again and
 with more nodes a level. Where there are few pieces of stock a plan is one jigsaw.
 """
 
+from collections.abc import Sequence
+from concurrent.futures import Executor, Future
 from dataclasses import replace
 
 import numpy as np
@@ -11,9 +13,19 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
+from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.improve import LEAST_WORK, Attempt
+from nester.solve.offered import cells_of, chosen_stock, classes_of
 from nester.solve.pack import Manner, pack
-from nester.solve.plans import draft
+from nester.solve.plans import Draft, draft
+from nester.solve.seeds import hash_seed
+
+WIDE, WIDEST = 1.5, 0.6
+"""Share of all effort that goes into such searches: the first for each piece of stock that the best
+plan takes, the second at the most."""
+
+MOST_WIDE = 6
+"""Searches in one round."""
 
 NARROWEST = 200
 """Nodes a level at first."""
@@ -31,6 +43,14 @@ MANNERS = (
 )
 """How nodes are compared, one manner after another; then with twice as many nodes."""
 
+MANNERS_OF_BOARDS = (
+    Manner(0, slack=0.0, ahead=7, noise=0.003),
+    Manner(0, bias=0.05, slack=0.0, ahead=7, noise=0.003),
+    Manner(0, slack=0.03, ahead=7, noise=0.003),
+    Manner(0, slack=0.0, ahead=7, noise=0.01, near_slack=1),
+)
+"""The same for boards."""
+
 NOISE = 0.01
 """How much the comparison is shaken once the widest search has been made in each manner."""
 
@@ -38,31 +58,79 @@ NOISE = 0.01
 class Widening:
     """Which search of a whole plan comes next, and how much work it will take."""
 
-    def __init__(self, problem: Problem, order: NDArray[np.int32]) -> None:
+    def __init__(self, problem: Problem, found: Arrays, order: NDArray[np.int32]) -> None:
+        self.problem, self.found = problem, found
         self.order = order
+        boards = all(item.board for item in problem.stock)
+        self.manners = MANNERS_OF_BOARDS if boards else MANNERS
+        self.filled = boards
         self.kinds = len(problem.demands)
         self.blanks = sum(d.copies for d in problem.demands)
         self.widest = max(NARROWEST, MOST_NODES // max(1, self.blanks))
         self.made = 0
+        self.spent = 0  # in programme cells
 
     @property
     def width(self) -> int:
         """Nodes a level that the next search keeps."""
-        return min(self.widest, NARROWEST << min(self.made // len(MANNERS), 20))
+        return min(self.widest, NARROWEST << min(self.made // len(self.manners), 20))
 
     @property
     def placings(self) -> int:
         """About how many placings the next search tries."""
         return self.width * self.blanks * self.kinds // 2
 
-    def manner(self, seed: int) -> Manner:
-        """Return how the next search goes, and count it as made."""
+    def begin(
+        self,
+        pool: Executor,
+        best: Draft,
+        weight: NDArray[np.float64],
+        least: int,
+        effort: int,
+        seed: int,
+    ) -> "list[Future[Attempt]]":
+        """Begin as many searches as their share of all ``effort`` up to now allows.
+
+        They go on while less is spent than ``best`` costs, by ``least`` [ticks].
+        """
+        jobs: list[Future[Attempt]] = []
+        limit = float(best.cost - least)
+        left = wide_share(best) * effort - self.spent
+        while len(jobs) < MOST_WIDE and self.placings * CELLS_A_PLACING <= left:
+            left -= self.placings * CELLS_A_PLACING
+            order, manner = self.next(best, hash_seed(seed, len(jobs)))
+            jobs.append(
+                pool.submit(whole_plan, self.problem, self.found, weight, order, manner, limit)
+            )
+        return jobs
+
+    def end(self, made: Sequence[Attempt]) -> None:
+        """Note what searches have taken."""
+        self.spent += sum(found.work for found in made) * CELLS_A_PLACING
+
+    def next(self, best: Draft, seed: int) -> tuple[NDArray[np.int32], Manner]:
+        """Return which classes are opened and how the next search goes; count it as made.
+
+        Boards are such as the blanks would use up more closely than in the ``best`` plan.
+        """
         noise = NOISE if self.width == self.widest else 0.0
-        manner = replace(
-            MANNERS[self.made % len(MANNERS)], width=self.width, noise=noise, seed=seed
-        )
+        manner = self.manners[self.made % len(self.manners)]
+        manner = replace(manner, width=self.width, noise=max(noise, manner.noise), seed=seed)
         self.made += 1
-        return manner
+        if not self.filled:
+            return self.order, manner
+        rng = np.random.default_rng(seed)
+        stock = [column.stock for column in best.columns]
+        cells = int(cells_of(self.found) @ np.array([d.copies for d in self.problem.demands]))
+        copies = self.found.copies
+        chosen = chosen_stock(self.problem, cells, stock, best.cost, copies, rng)
+        order = classes_of(self.found, list(dict.fromkeys(chosen)))
+        return order, replace(manner, open_most=len(order))
+
+
+def wide_share(best: Draft) -> float:
+    """Return which share of all effort goes into searches for whole plans."""
+    return min(WIDEST, WIDE / max(1, len(best.columns)))
 
 
 def whole_plan(

@@ -32,6 +32,7 @@ from nester.solve.bound.node import NOTHING, Node
 from nester.solve.bound.offers import Offers
 from nester.solve.bound.pricing import Priced, best_priced
 from nester.solve.bound.region import Region
+from nester.solve.bound.sections import MORE
 from nester.solve.columns import Column, column
 from nester.solve.lp import GrowingLp
 from nester.solve.proposal import Proposal, Proposing
@@ -98,12 +99,14 @@ class Bounding:
         self.found = found
         self.groups = list(grouped or groups(problem))
         self.group_of = {s: g for g, group in enumerate(self.groups) for s in group}
+        self.values = [problem.stock[group[0]].value for group in self.groups]
         self.counts = tuple(sum(problem.stock[s].count for s in group) for group in self.groups)
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)
         self.scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
         self.dear = np.maximum(2.0 * prices, alone(problem)) / self.scale
         self.bound = 0
         self.last_work = 0
+        self.expected = 0  # what the next round may take, where that is known better
         self.works = [0] * len(self.groups)
         self.rungs_left = list(self.budgets)
         self.rung: Rung | None = None
@@ -127,9 +130,14 @@ class Bounding:
         self.offers = Offers(self.group_of, self._counted)
 
     @property
+    def again(self) -> bool:
+        """Whether the next round looks longer at the same prices, since the last was cut short."""
+        return self.node.reached == NOTHING and self.expected > self.last_work
+
+    @property
     def next_work(self) -> int:
         """About how many programme cells the next round fills."""
-        return 0 if self.rung is None else self.last_work or self.rung.work
+        return 0 if self.rung is None else self.expected or self.rung.work
 
     def round(self, pool: Executor, columns: Sequence[Column], best: int) -> None:
         """Price every group once and raise the bound where that proves more.
@@ -162,8 +170,13 @@ class Bounding:
             self.paid = value - self.came_with > PAYS * (best - self.came_with)
             if self.paid:
                 self.region.reach()
-            if value < (1 - LOOSER) * self.came_with and self._climb(columns):
-                return
+            if value < (1 - LOOSER) * self.came_with:
+                if self.rung.more():
+                    self.node.reached = NOTHING  # the same prices again, longer
+                    self.expected *= MORE
+                    return
+                if self._climb(columns):
+                    return
         if confined and self.node.bound < best and self.rounds < MOST_ROUNDS:
             if not first:  # what the master promised was not for those prices
                 near = max(SETTLED * master, NEAR * (best - self.node.bound))
@@ -242,7 +255,7 @@ class Bounding:
         }
         found = [jobs[g].result() if g in jobs else None for g in range(len(pricers))]
         self.works = [0 if priced is None else priced.work for priced in found]
-        self.last_work = sum(self.works)
+        self.last_work = self.expected = sum(self.works)
         return found
 
     def _value(
@@ -255,12 +268,11 @@ class Bounding:
         for g, priced in enumerate(found):
             if priced is None:
                 continue
-            item = self.problem.stock[self.groups[g][0]]
-            least = item.value - priced.value
+            least = self.values[g] - priced.value
             value += (self.node.high[g] if least < 0 else self.node.low[g]) * least
             if not priced.found:
                 continue
-            cost = item.value - priced.credit
+            cost = self.values[g] - priced.credit
             reduced = cost / self.scale - float(duals[:n] @ priced.counts) - float(duals[n + g])
             if reduced < -1e-9:
                 self._add(g, cost, priced.counts)
@@ -281,8 +293,8 @@ class Bounding:
             for g, pricers in enumerate(rung.pricers):
                 priced = best_priced(pricers, prices, 0, wanted)
                 if priced is not None and priced.found:
-                    value = self.problem.stock[self.groups[g][0]].value
-                    made.append(Proposal(g, priced.counts.astype(np.int64), value - priced.credit))
+                    cost = self.values[g] - priced.credit
+                    made.append(Proposal(g, priced.counts.astype(np.int64), cost))
             return made
 
         return proposed
@@ -293,15 +305,11 @@ class Bounding:
         Stock that need not be used adds nothing to the bound as long as it is worth no more than
         it costs.
         """
-        items = [self.problem.stock[group[0]] for group in self.groups]
-        best = [
-            item.value if low == 0 else 0 for item, low in zip(items, self.node.low, strict=True)
-        ]
+        best = [0 if low else v for v, low in zip(self.values, self.node.low, strict=True)]
         counts = np.array([p.counts for p in self.proposals], np.int64)
         worths = counts @ asked
         for proposal, worth in zip(self.proposals, worths, strict=True):
-            item = self.problem.stock[self.groups[proposal.group][0]]
-            value = int(worth) + item.value - proposal.cost
+            value = int(worth) + self.values[proposal.group] - proposal.cost
             best[proposal.group] = max(best[proposal.group], value)
         return best
 
@@ -359,12 +367,8 @@ class Bounding:
             self.leaves.append(self.node)
             self._next(columns, best)
             return
-        g, pieces = split
-        low, high = list(self.node.low), list(self.node.high)
-        below, above = high.copy(), low.copy()
-        below[g], above[g] = int(np.floor(pieces)), int(np.ceil(pieces))
-        for lower, upper in ((low, below), (above, high)):
-            node = self._node(self.node.bound, tuple(lower), tuple(upper), self.node.prices)
+        for low, high in self.node.halves(*split):
+            node = self._node(self.node.bound, low, high, self.node.prices)
             node.reached, node.corner = self.node.reached, self.node.corner
             heapq.heappush(self.open, node)
         self._next(columns, best)
@@ -379,10 +383,7 @@ class Bounding:
         """Return the kind of stock used in the most fractional number, None where all are whole."""
         assert self.lp is not None
         used = self.lp.activities[len(self.wanted) :]
-        worth = [
-            (min(n % 1, 1 - n % 1) * self.problem.stock[self.groups[g][0]].value, -g)
-            for g, n in enumerate(used)
-        ]
+        worth = [(min(n % 1, 1 - n % 1) * self.values[g], -g) for g, n in enumerate(used)]
         most, g = max(worth)
         if most <= 1e-6 * self.scale:
             return None
@@ -449,7 +450,7 @@ class Bounding:
                 rung.take_over(self.rung)
             again = self._kept(rung)
             self.rung = rung
-            self.last_work = 0
+            self.last_work = self.expected = 0
             self.nodes = 0
             self.reached = []
             for leaf in self.leaves:  # they can be raised now
@@ -490,8 +491,8 @@ class Bounding:
             [*(np.inf for _ in self.wanted), *(float(n) for n in self.counts)],
         )
         self._slack()
-        for g, group in enumerate(self.groups):
+        for g, value in enumerate(self.values):
             # A piece that must be used and is not: it comes back whole, so keeps nodes feasible.
-            self._add(g, self.problem.stock[group[0]].value, ())
+            self._add(g, value, ())
         for known in columns:
             self._add(self.group_of[known.stock], known.cost, known.counts)

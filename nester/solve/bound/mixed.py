@@ -407,10 +407,7 @@ class MixedBounding(Bounding):
         assert self.lp is not None
         n = len(self.wanted)
         used = self.lp.activities[n : n + len(self.groups)]
-        worth = [
-            (min(k % 1, 1 - k % 1) * self.problem.stock[self.groups[g][0]].value, -g)
-            for g, k in enumerate(used)
-        ]
+        worth = [(min(k % 1, 1 - k % 1) * self.values[g], -g) for g, k in enumerate(used)]
         most, g = max(worth)
         return None if most <= 1e-6 * self.scale else (-g, float(used[-g]))
 
@@ -440,8 +437,8 @@ class MixedBounding(Bounding):
         )
         self.known = set()
         self._slack()
-        for g, group in enumerate(self.groups):
-            self._add(g, self.problem.stock[group[0]].value, ())
+        for g, value in enumerate(self.values):
+            self._add(g, value, ())
         for c, choice in enumerate(choices):
             self._first_ways(c, choice)
         self._more_panels(self.node.prices)

@@ -58,6 +58,7 @@ class SectionPricer:
     def take_over(self, other: "SectionPricer") -> None:
         """Take over the levels that another pricer of the same class already has at hand."""
         if self.found is other.found and self.cls == other.cls:
+            self.most_work = max(self.most_work, other.most_work)
             known = {level.steps: level for level in other.levels}
             self.levels = [known.get(level.steps, level) for level in self.levels]
             if self.plain.steps == other.plain.steps:

@@ -11,7 +11,7 @@ from tests.nester.maker import board, part, read, shop
 
 def job() -> tuple[Problem, Arrays]:
     """Return boards of 30, 40, 50 and 100 in, all as wide and at one price for their size."""
-    stock = "".join(board(f"B-{n}", length=str(n), width="6") for n in (30, 40, 50, 100))
+    stock = "".join(board(f"B-{n}", length=str(n), width="6", price=n) for n in (30, 40, 50, 100))
     project, items = read(stock, part(length="20", width="3", count=4), shop(grid="1/2"))
     problem = build(project.parts, items, project.shop)
     return problem, arrays(problem)

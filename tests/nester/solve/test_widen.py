@@ -1,12 +1,26 @@
 """Whole plans by ever wider beams."""
 
+from dataclasses import replace
+
 import numpy as np
+import pytest
 
 from nester.problem import Problem, build
 from nester.solve.arrays import Arrays, arrays
 from nester.solve.improve import Attempt
-from nester.solve.widen import MANNERS, MOST_NODES, NARROWEST, Widening, whole_plan
+from nester.solve.offered import cells_of
+from nester.solve.pack import Manner
+from nester.solve.plans import draft
+from nester.solve.widen import (
+    MANNERS,
+    MANNERS_OF_BOARDS,
+    MOST_NODES,
+    NARROWEST,
+    Widening,
+    whole_plan,
+)
 from tests.bench.plates import Item, Plate, sheets_job
+from tests.nester.maker import board, part, read, shop
 
 # Two plates of 20 by 10 without waste: 20x4 over 8x6 and 12x6; 5x10 beside 15x5 over 15x5.
 JIGSAW = [Item(20, 4), Item(8, 6), Item(12, 6), Item(5, 10), Item(15, 5, 2)]
@@ -18,7 +32,14 @@ def trial(items: list[Item]) -> tuple[Problem, Arrays, Widening]:
     problem = build(project.parts, stock, project.shop)
     found = arrays(problem)
     order = np.arange(len(found.directions), dtype=np.int32)
-    return problem, found, Widening(problem, order)
+    return problem, found, Widening(problem, found, order)
+
+
+def manners(count: int) -> list[Manner]:
+    """Return how the first so many searches of the jigsaw go."""
+    problem, _, widening = trial(JIGSAW)
+    nothing = draft(problem, ())
+    return [widening.next(nothing, i)[1] for i in range(count)]
 
 
 def searched(items: list[Item], limit: float) -> tuple[Problem, Attempt]:
@@ -26,8 +47,8 @@ def searched(items: list[Item], limit: float) -> tuple[Problem, Attempt]:
     problem, found, widening = trial(items)
     weight = np.array([d.area for d in problem.demands], np.float64)
     most = limit * problem.stock[0].value
-    manner = widening.manner(0)
-    return problem, whole_plan(problem, found, weight / weight.sum(), widening.order, manner, most)
+    order, manner = widening.next(draft(problem, ()), 0)
+    return problem, whole_plan(problem, found, weight / weight.sum(), order, manner, most)
 
 
 def test_a_jigsaw_of_two_plates_comes_out() -> None:
@@ -47,15 +68,33 @@ def test_a_search_ends_where_it_would_cost_too_much() -> None:
 
 def test_each_manner_has_its_turn_before_the_beam_is_wider() -> None:
     """As many searches as there are manners keep the same number of nodes, the next twice it."""
-    _, _, widening = trial(JIGSAW)
-    widths = [widening.manner(i).width for i in range(len(MANNERS) + 1)]
+    widths = [manner.width for manner in manners(len(MANNERS) + 1)]
     assert widths == [NARROWEST] * len(MANNERS) + [2 * NARROWEST]
 
 
 def test_memory_is_bounded() -> None:
     """However often it is widened, a search keeps no more nodes than are allowed."""
-    _, _, widening = trial(JIGSAW)
-    made = [widening.manner(i) for i in range(200)]
+    made = manners(200)
     blanks = sum(item.copies for item in JIGSAW)
     assert max(manner.width for manner in made) * blanks <= MOST_NODES
     assert made[-1].noise > 0 == made[0].noise  # what would be the same again is shaken
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_boards_are_offered_that_the_blanks_would_use_up(seed: int) -> None:
+    """Four blanks that lie on 100 in and fill about 40: boards that hold them and cost no more."""
+    stock = "".join(board(f"B-{n}", length=str(n), width="6", price=n) for n in (30, 40, 50, 100))
+    project, items = read(stock, part(length="18", width="2 1/2", count=4), shop(grid="1/2"))
+    problem = build(project.parts, items, project.shop)
+    found = arrays(problem)
+    order = np.arange(len(found.directions), dtype=np.int32)
+    last = np.array([c for c in order if found.directions[c].stock == 3], np.int32)
+    narrow = replace(MANNERS_OF_BOARDS[0], width=9)
+    now = whole_plan(problem, found, np.ones(1), last, narrow, np.inf).draft
+    assert now.complete
+    classes, manner = Widening(problem, found, order).next(now, seed)
+    offered = {found.directions[c].stock for c in classes}
+    sound = sum(int(problem.stock[s].credit[-1, -1]) for s in offered)
+    assert sound >= int(cells_of(found) @ [d.copies for d in problem.demands])
+    assert sum(problem.stock[s].value for s in offered) <= problem.stock[3].value
+    assert manner.open_most == len(classes)

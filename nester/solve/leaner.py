@@ -1,0 +1,174 @@
+"""Plans on less stock: what has no place there yet is squeezed in, a few layouts at a time.
+
+Where stock is few large pieces, a cheaper plan is on other pieces, and no small change of the best
+one leads there. So pieces are chosen first that cost less and that the blanks could fill; blanks
+that find no room on them are as few as can be, then fewer, until there are none. Ruin and recreate
+as in ``improve``, but what gets less is the area left out, which changes little by little.
+"""
+
+from collections.abc import Sequence
+from concurrent.futures import Executor, Future
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem
+from nester.solve.arrays import Arrays
+from nester.solve.columns import Column
+from nester.solve.correct import CELLS_A_PLACING
+from nester.solve.improve import LEAST_WORK, Attempt
+from nester.solve.offered import cells_of, chosen_stock, classes_of
+from nester.solve.pack import Manner, pack
+from nester.solve.plans import Draft, copies_used, draft
+from nester.solve.seeds import hash_seed
+
+LEAN = 0.5
+"""Share of all effort that goes into this."""
+
+JOBS = 4
+"""Jobs in one round, all from the same filling."""
+
+CLOSEST = 0.5
+"""Of what is left over in the best plan, so much may be left over at the least."""
+
+FIRST_WIDTH = 300
+WIDTHS = (100, 200, 400)
+"""Nodes a level of the first search, and of those that place a few layouts anew."""
+
+SIZES = (2, 2, 3)
+"""How many layouts are taken apart, as often as they stand here."""
+
+NOISES = (0.003, 0.01, 0.02)
+AHEADS = (0, 3, 7, 7)
+BIASES = (0.0, 0.0, 0.05)
+SLACKS = (0.0, 0.03)
+POWERS = (0.95, 1.0, 1.0, 1.0, 1.05, 1.1)
+
+DETOUR = 0.15
+"""How much more than now may be left out for a while, at the most."""
+
+PLACINGS = 400_000
+"""Placings of one job, about."""
+
+PATIENCE = 3
+"""Rounds without less left out, after which other stock is chosen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """Pieces of stock, by item, and a plan on them that may leave out blanks."""
+
+    stock: tuple[int, ...]
+    draft: Draft
+
+    @property
+    def left(self) -> int:
+        """The finished area left out."""
+        return self.draft.merit[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """What a job came to: the filling that leaves out least, all layouts it found, and its work."""
+
+    filling: Filling
+    columns: tuple[Column, ...]
+    work: int
+
+
+class Leaner:
+    """Which stock is being filled, and how far that has come."""
+
+    def __init__(self, problem: Problem, found: Arrays) -> None:
+        self.problem, self.found = problem, found
+        demand = np.array([d.copies for d in problem.demands], np.int64)
+        self.cells = int(cells_of(found) @ demand)
+        everything = np.repeat(np.arange(len(problem.stock)), found.copies)
+        self.filling = Filling(tuple(everything.tolist()), draft(problem, ()))
+        self.turns = PATIENCE
+        self.spent = 0  # in programme cells
+
+    def begin(
+        self,
+        pool: Executor,
+        best: Draft,
+        weight: NDArray[np.float64],
+        effort: int,
+        seed: int,
+    ) -> "list[Future[Filled]]":
+        """Begin to fill stock that costs less than the ``best`` plan, where it is found.
+
+        It may take its share of all ``effort`` up to now.
+        """
+        if self.spent > LEAN * effort or not self.next(best, seed):
+            return []
+        seeds = [hash_seed(seed, i) for i in range(JOBS)]
+        now = self.filling
+        return [pool.submit(filled, self.problem, self.found, weight, now, s) for s in seeds]
+
+    def end(self, made: Sequence[Filled]) -> list[Attempt]:
+        """Go on from what leaves out least, and return all as attempts."""
+        if made:
+            least = min((each.filling for each in made), key=lambda filling: filling.left)
+            better = self.filling.left > least.left
+            self.turns = 0 if better else self.turns + 1
+            self.filling = least
+        self.spent += sum(each.work for each in made) * CELLS_A_PLACING
+        return [Attempt(each.filling.draft, each.columns, each.work) for each in made]
+
+    def next(self, best: Draft, seed: int) -> bool:
+        """Choose stock anew where it is time; whether what is to be filled costs less."""
+        done = self.filling.draft.complete or self.turns >= PATIENCE
+        if done or self._cost() >= best.cost:
+            rng = np.random.default_rng(seed)
+            now = [column.stock for column in best.columns]
+            copies = self.found.copies
+            chosen = chosen_stock(self.problem, self.cells, now, best.cost, copies, rng, CLOSEST)
+            self.filling = Filling(tuple(chosen), draft(self.problem, ()))
+            self.turns = 0
+        return self._cost() < best.cost
+
+    def _cost(self) -> int:
+        return sum(self.problem.stock[s].value for s in self.filling.stock)
+
+
+def filled(
+    problem: Problem, found: Arrays, weight: NDArray[np.float64], now: Filling, seed: int
+) -> Filled:
+    """Take a few layouts apart again and again and place what they held and what is left out."""
+    rng = np.random.default_rng(seed)
+    holds = np.bincount(now.stock, minlength=len(problem.stock)).astype(np.int16)
+    at, best = now.draft, now.draft
+    work, made = LEAST_WORK, list[Column]()
+    while work < PLACINGS and not best.complete:
+        size = min(len(at.columns), int(rng.choice(SIZES)))
+        apart = {int(i) for i in rng.choice(len(at.columns), size=size, replace=False)}
+        kept = [c for i, c in enumerate(at.columns) if i not in apart]
+        wanted = np.array(draft(problem, kept).missing, np.int16)
+        copies = holds - copies_used(problem, kept)
+        order = classes_of(found, [int(s) for s in rng.permutation(np.flatnonzero(copies))])
+        manner = _manner(FIRST_WIDTH if not kept else int(rng.choice(WIDTHS)), len(order), rng)
+        shaken = weight ** float(rng.choice(POWERS))
+        packed = pack(problem, found, wanted, shaken / shaken.sum(), copies, order, manner)
+        work += packed.work
+        made += packed.columns
+        new = draft(problem, [*kept, *packed.columns])
+        if new.merit[1] <= at.merit[1] * (1 + DETOUR * float(rng.random()) ** 3):
+            at = new
+        if new.merit[1] < best.merit[1]:
+            best = new
+    return Filled(Filling(now.stock, best), tuple(made), work)
+
+
+def _manner(width: int, opened: int, rng: np.random.Generator) -> Manner:
+    return Manner(
+        width,
+        bias=float(rng.choice(BIASES)),
+        slack=float(rng.choice(SLACKS)),
+        open_most=max(1, opened),
+        near_slack=int(rng.integers(0, 2)),
+        noise=float(rng.choice(NOISES)),
+        ahead=int(rng.choice(AHEADS)),
+        seed=int(rng.integers(2**31)),
+    )
