@@ -140,7 +140,7 @@ def filled(
     rng = np.random.default_rng(seed)
     holds = np.bincount(now.stock, minlength=len(problem.stock)).astype(np.int16)
     at, best = now.draft, now.draft
-    work, made = LEAST_WORK, list[Column]()
+    work, made = 0, list[Column]()
     while work < PLACINGS and not best.complete:
         size = min(len(at.columns), int(rng.choice(SIZES)))
         apart = {int(i) for i in rng.choice(len(at.columns), size=size, replace=False)}
@@ -151,7 +151,7 @@ def filled(
         manner = _manner(FIRST_WIDTH if not kept else int(rng.choice(WIDTHS)), len(order), rng)
         shaken = weight ** float(rng.choice(POWERS))
         packed = pack(problem, found, wanted, shaken / shaken.sum(), copies, order, manner)
-        work += packed.work
+        work += packed.work + LEAST_WORK
         made += packed.columns
         new = draft(problem, [*kept, *packed.columns])
         if new.merit[1] <= at.merit[1] * (1 + DETOUR * float(rng.random()) ** 3):

@@ -8,8 +8,8 @@ import pytest
 
 from nester.problem import Problem, build
 from nester.solve.arrays import Arrays, arrays
-from nester.solve.improve import Attempt
-from nester.solve.leaner import JOBS, Filling, Leaner, filled
+from nester.solve.improve import LEAST_WORK, Attempt
+from nester.solve.leaner import JOBS, PLACINGS, Filling, Leaner, filled
 from nester.solve.plans import Draft, draft
 from nester.solve.widen import MANNERS_OF_BOARDS, whole_plan
 from tests.nester.maker import board, part, read, shop
@@ -79,3 +79,5 @@ def test_what_does_not_fit_is_left_out_and_little_of_it() -> None:
     assert came.filling.draft.missing == (2,)
     assert came.filling.stock == (0,)
     assert came.filling.left == 2 * problem.demands[0].area
+    # However little a search of two blanks takes, a job of them comes to its end.
+    assert len(came.columns) <= PLACINGS // LEAST_WORK + 1
