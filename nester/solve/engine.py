@@ -128,8 +128,8 @@ Rough lumber is such a case: its bound settles within seconds, its plans get bet
 
 
 STALE = 0.1
-"""How much effort goes into the bound of boards for each that goes into plans, once it has gained
-nothing for long: plans of boards still do then."""
+"""How much effort goes into the bound for each that goes into plans, once it has gained nothing for
+long, where boards are filled again and again: plans still gain then."""
 
 
 class Engine:
@@ -298,7 +298,7 @@ class Engine:
         """Return how much effort goes into the bound for each that goes into plans."""
         plan = self.plan_trend.gains(self.searched, self.best.cost)
         bound = self.bound_trend.gains(self.priced, self.bound)
-        finer = self.sheet_fillers is None and self.bounding.rung_at > QUICK_RUNGS
+        finer = self.leaner is not None and self.bounding.rung_at > QUICK_RUNGS
         if self.bounding.again or (finer and not bound):
             return STALE
         return 1.0 if plan == bound else FAVOUR if bound else 1 / FAVOUR

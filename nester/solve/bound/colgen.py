@@ -171,7 +171,7 @@ class Bounding:
             if self.paid:
                 self.region.reach()
             if value < (1 - LOOSER) * self.came_with:
-                if self.rung.more():
+                if self.rung.cut and self.rung.more():
                     self.node.reached = NOTHING  # the same prices again, longer
                     self.expected *= MORE
                     return
