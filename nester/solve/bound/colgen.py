@@ -173,7 +173,7 @@ class Bounding:
             if value < (1 - LOOSER) * self.came_with:
                 if self.rung.cut and self.rung.more():
                     self.node.reached = NOTHING  # the same prices again, longer
-                    self.expected *= MORE
+                    self.expected *= 2 * MORE  # no level has taken more than its share yet
                     return
                 if self._climb(columns):
                     return
@@ -192,10 +192,10 @@ class Bounding:
             self._next(columns, best)
         elif settled and self.smoothing > 0.0 and (not close or self._fractional() is None):
             self.smoothing = 0.0  # nothing but the master's own prices may prove the last of it
-        elif settled and self._steeper(best):
-            self.smoothing = SMOOTHING
         elif settled and not close and not over and self.rung.more():
             pass  # the same prices again, now that more can be found out at them
+        elif settled and self._steeper(best):
+            self.smoothing = SMOOTHING
         elif settled or over:
             self._branch(columns, best)
         elif self.open and self.open[0].bound < self.node.bound * (1 - AHEAD):
