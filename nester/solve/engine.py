@@ -212,18 +212,18 @@ class Engine:
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
-        bars = all(item.board for item in self.problem.stock)
+        boards = all(item.board for item in self.problem.stock)
         self.generating = None
         copies = sum(demand.copies for demand in self.problem.demands)
         alike = copies >= ALIKE * len(self.problem.demands)
         if self.fillers is None and alike and len(self.bounding.groups) > FEW:
             self.generating = Generating(self.problem, self.arrays, self.bounding.groups)
-        self.sheet_fillers = None if bars else self.fillers
-        jigsaw = bars and not alike
+        self.sheet_fillers = None if boards else self.fillers
+        jigsaw = boards and not alike and self.fillers is None
         self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
-        wide = jigsaw or not bars
+        wide = jigsaw or not boards
         self.widening = Widening(self.problem, self.arrays, order) if wide else None
-        make = bar_makers if bars else sheet_makers
+        make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
 
@@ -247,7 +247,7 @@ class Engine:
         if self.leaner is not None:
             whole += self.leaner.end([job.result() for job in lean])
         for found in whole:
-            self._take_wide(found)
+            self._take_attempt(found)
         if more and self.generating is not None:
             self._take_generated(self.generating, [job.result() for job in more])
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
@@ -343,7 +343,7 @@ class Engine:
         seed = hash_seed(self.seed, self.rounds, 98)
         return self.widening.begin(pool, self.best, self.weight, least, self.effort, seed)
 
-    def _take_wide(self, found: Attempt) -> None:
+    def _take_attempt(self, found: Attempt) -> None:
         self.work += found.work
         self.searched += found.work * CELLS_A_PLACING
         self._take(found.draft, found.columns)
@@ -424,7 +424,8 @@ class Engine:
         dives = self._dives()
         every = self.rounds - self.chosen_at >= CHOOSE_EVERY
         share = CHOICES if self.sheet_fillers is not None else CHOICES_OF_BOARDS
-        share = share if self.leaner is None else CHOICES_OF_SINGLES
+        if self.leaner is not None:
+            share = CHOICES_OF_SINGLES
         chooses = self.choosing <= share * (self.searched + self.priced)
         if dives is None and not (every and chooses):
             return None

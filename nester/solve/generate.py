@@ -20,10 +20,9 @@ from nester.solve.arrays import Arrays
 from nester.solve.columns import Column, column
 from nester.solve.decode import Known, decode
 from nester.solve.kernels import columns as k
-from nester.solve.kernels.beam import beam
 from nester.solve.lp import GrowingLp
 from nester.solve.offered import cells_of
-from nester.solve.pack import moved
+from nester.solve.pack import Manner, moved, searched
 
 NARROWEST, WIDEST = 60, 1_600
 """Nodes kept a level, at first and at the most: twice as many whenever little has come."""
@@ -138,31 +137,10 @@ class Generating:
             return [], 0
         copies = np.zeros(len(problem.stock), np.int16)
         copies[stock] = 1
-        record, _, work = beam(
-            found.classes,
-            found.near,
-            found.lists,
-            found.blocks,
-            found.metal,
-            found.option_index,
-            found.options,
-            found.money,
-            copies,
-            np.array(order, np.int32),
-            wanted,
-            blanks / blanks.sum(),
-            width,
-            0.0,
-            0.0,
-            len(order),
-            0,
-            0,
-            0.0,
-            ahead,
-            0,
-            np.inf,
-            1,
-        )
+        manner = Manner(width, slack=0.0, open_most=len(order), ahead=ahead)
+        classes = np.array(order, np.int32)
+        weight = blanks / blanks.sum()
+        record, _, work = searched(found, wanted, weight, copies, classes, manner)
         known: Known = {}
         made: list[Column] = []
         worth = _worth(found, record, blanks)
@@ -170,7 +148,7 @@ class Generating:
             for cls, layout in decode(record, int(row), found, problem.stock, known):
                 own = found.directions[cls].stock
                 made.append(moved(problem, column(problem, own, layout)))
-        return made, int(work)
+        return made, work
 
     def _wanted(self, stock: int, blanks: NDArray[np.float64]) -> NDArray[np.int16]:
         """Return how many of each blank one piece may give: no more than has room in it."""

@@ -68,6 +68,28 @@ def pack(
     Searching goes on as long as what is spent stays under ``limit`` [ticks].
     """
     mean = float(np.mean([item.value for item in problem.stock])) if problem.stock else 0.0
+    laid = replace(manner, slack=manner.slack * mean)
+    record, ends, work = searched(found, demand, weight, copies, order, laid, limit, MOST_ENDS)
+    known: Known = {}
+    made: dict[int, Column] = {}
+    tried = [_columns(problem, found, record, int(row), known, made) for row in ends]
+    best = min(tried, key=lambda columns: draft(problem, columns).merit)
+    if sum(column.cost for column in best) <= limit * (1 + MOST_SLID):
+        best = [moved(problem, column) for column in best]
+    return Packed(tuple(best), total(best, len(problem.demands)), work)
+
+
+def searched(
+    found: Arrays,
+    demand: NDArray[np.int16],
+    weight: NDArray[np.float64],
+    copies: NDArray[np.int16],
+    order: NDArray[np.int32],
+    manner: Manner,
+    limit: float = np.inf,
+    most_ends: int = 1,
+) -> tuple[NDArray[np.int32], NDArray[np.int32], int]:
+    """Return what ``kernels.beam.beam`` finds; the slack of the manner is in ticks here."""
     record, ends, work = beam(
         found.classes,
         found.near,
@@ -83,7 +105,7 @@ def pack(
         weight,
         manner.width,
         manner.bias,
-        manner.slack * mean,
+        manner.slack,
         manner.open_most,
         manner.near_slack,
         int(manner.leave),
@@ -91,15 +113,9 @@ def pack(
         manner.ahead,
         manner.seed,
         limit,
-        MOST_ENDS,
+        most_ends,
     )
-    known: Known = {}
-    made: dict[int, Column] = {}
-    tried = [_columns(problem, found, record, int(row), known, made) for row in ends]
-    best = min(tried, key=lambda columns: draft(problem, columns).merit)
-    if sum(column.cost for column in best) <= limit * (1 + MOST_SLID):
-        best = [moved(problem, column) for column in best]
-    return Packed(tuple(best), total(best, len(problem.demands)), int(work))
+    return record, ends, int(work)
 
 
 def _columns(

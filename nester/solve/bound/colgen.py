@@ -173,7 +173,9 @@ class Bounding:
             if value < (1 - LOOSER) * self.came_with:
                 if self.rung.cut and self.rung.more():
                     self.node.reached = NOTHING  # the same prices again, longer
-                    self.expected *= 2 * MORE  # no level has taken more than its share yet
+                    self.expected *= (
+                        2 * MORE
+                    )  # each level may take more, and more levels are looked at
                     return
                 if self._climb(columns):
                     return
