@@ -209,7 +209,7 @@ class Engine:
         self.base = self.best
         by_area = area_bound(self.problem)
         self.prove(by_area.bound)
-        self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
+        self.bounding = Bounding(self.problem, self.arrays, by_area.prices, bound=by_area.bound)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         boards = all(item.board for item in self.problem.stock)

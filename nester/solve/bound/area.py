@@ -1,7 +1,11 @@
-"""A quick bound: blanks share stock like water, by area.
+"""A quick bound: blanks share stock like water, by area, each with the kerf that parts it.
 
 A layout of a stock item costs at least its price in proportion to the blanks' area over the usable
 area, since what is left over gives back at most the credit, which is less than its price.
+
+A kerf lies between any two pieces that a saw parts. So blanks that are made longer and wider by one
+kerf each still do not overlap, and all lie on stock made as much larger (as for rectangles in
+Gilmore and Gomory 1965, "Multistage cutting stock problems of two and more dimensions").
 """
 
 from dataclasses import dataclass
@@ -22,21 +26,21 @@ class AreaBound:
 
 
 def area_bound(problem: Problem) -> AreaBound:
-    """Return the bound by area; it proves nothing, so is 0, where stock is too small by area."""
+    """Return the bound by area; it proves nothing, so is 0, where stock is too small by area.
+
+    Kerfs are counted where that promises more: flaws are larger without.
+    """
     inf = np.inf
+    kerfs = _poured(problem, True) > _poured(problem, False)
     demands = [float(d.copies) for d in problem.demands]
     items = len(problem.stock)
     lp = GrowingLp([*demands, *[-inf] * items], [*[inf] * len(demands), *[1.0] * items])
     # Ticks are too large for the tolerances of the LP, so a stock item's price is made about one.
     scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
     for s, item in enumerate(problem.stock):
-        room = usable_cells(item)
-        smallest: dict[int, int] = {}
-        for option in item.options:
-            area = option.length * option.width
-            smallest[option.demand] = min(area, smallest.get(option.demand, area))
-        least = least_value(item) / scale
-        for d, area in smallest.items():
+        room = usable_cells(item, kerfs)
+        least = least_value(item, room) / scale
+        for d, area in _areas(item, kerfs).items():
             share = area / (room * item.count)
             lp.add(least * share * item.count, inf, {d: 1.0, len(demands) + s: share})
     if not lp.solve():
@@ -45,19 +49,92 @@ def area_bound(problem: Problem) -> AreaBound:
     return AreaBound(bound, np.maximum(0.0, lp.duals[: len(demands)]) * scale)
 
 
-def usable_cells(item: StockItem) -> int:
-    """Return an upper bound on the cells that blanks of one copy may take."""
-    return max(1, (item.x1 - item.x0) * (item.ny - int(item.near.min())))
+def _areas(item: StockItem, kerfs: bool) -> dict[int, int]:
+    """Return the least area that each demand's blank takes [cells]."""
+    kx, ky = (item.kx, item.ky) if kerfs else (0, 0)
+    least: dict[int, int] = {}
+    for option in item.options:
+        area = (option.length + kx) * (option.width + ky)
+        least[option.demand] = min(area, least.get(option.demand, area))
+    return least
 
 
-def least_value(item: StockItem) -> float:
-    """Return what a whole copy's usable cells cost at the least, shared out evenly."""
-    whole = float(item.value)
-    # A blank may lie on cells that earn no credit, so all cells count here.
-    credited = float(item.cell_credit) * float(item.nx * item.ny + item.beyond)
-    room = usable_cells(item)
-    per_cell = max(0.0, (whole - credited) / room + float(item.cell_credit))
-    return min(whole, per_cell * room)
+def _poured(problem: Problem, kerfs: bool) -> float:
+    """Return the bound if every blank fitted all stock: the cheapest of it is filled first."""
+    least: dict[int, int] = {}
+    rates = []
+    for item in problem.stock:
+        for d, area in _areas(item, kerfs).items():
+            least[d] = min(area, least.get(d, area))
+        room = usable_cells(item, kerfs)
+        rates.append((least_value(item, room) / room, room * item.count))
+    wanted = sum(area * problem.demands[d].copies for d, area in least.items())
+    total = 0.0
+    for rate, room in sorted(rates):
+        taken = min(room, wanted)
+        total += rate * taken
+        wanted -= taken
+    return total
+
+
+def usable_cells(item: StockItem, kerfs: bool = False) -> int:
+    """Return an upper bound on the cells that blanks and offcuts of one copy may take.
+
+    With ``kerfs`` each blank has one more along x, and one across.
+    """
+    kx, ky = (item.kx, item.ky) if kerfs else (0, 0)
+    usable = np.zeros((item.ny, item.nx), bool)
+    lowest = int(item.near.min())
+    usable[lowest:, item.x0 : item.x1] = ~_barred(item)[lowest:, item.x0 : item.x1]
+    if item.cell_credit:
+        usable |= _creditable(item) > 0
+    return max(1, int(_reached(_reached(usable, kx, 1), ky, 0).sum()))
+
+
+def _barred(item: StockItem) -> NDArray[np.bool_]:
+    """Return the cells that no blank may cover, whichever it is and whichever face shows."""
+    barred = np.ones((item.ny, item.nx), bool)
+    for index in {index for option in item.options for index, _ in option.shows}:
+        excused = {row for row, _ in item.excuses[index]} if index < len(item.excuses) else set()
+        own = np.zeros_like(barred)
+        for row, (x1, y1, x2, y2) in enumerate(item.blocks[index].tolist()):
+            if row not in excused:
+                own[max(0, y1) : max(0, y2), max(0, x1) : max(0, x2)] = True
+        barred &= own
+    return barred
+
+
+def _creditable(item: StockItem) -> NDArray[np.int32]:
+    """Return how often each cell is credited: those at ragged ends stand for what lies beyond."""
+    cells: NDArray[np.int32] = np.diff(np.diff(item.credit, axis=0), axis=1)
+    return cells
+
+
+def _reached(cells: NDArray[np.bool_], kerf: int, axis: int) -> NDArray[np.bool_]:
+    """Return the cells with those up to ``kerf`` further along an axis, past the end too."""
+    length = cells.shape[axis]
+    grown = np.zeros((*cells.shape[:axis], length + kerf, *cells.shape[axis + 1 :]), bool)
+    for step in range(kerf + 1):
+        grown[(slice(None),) * axis + (slice(step, step + length),)] |= cells
+    return grown
+
+
+def least_value(item: StockItem, room: int) -> float:
+    """Return what a whole copy's ``room`` costs at the least, shared out evenly [ticks].
+
+    Blanks and offcuts share the room. With e cells of blanks a layout costs at least the price less
+    the credit of all other cells, and never less than the price less that of all sound wood; the
+    least of the greater one for each e is where both meet, or where blanks take all the room.
+    """
+    per_cell = float(item.cell_credit)
+    credited = float(item.credit[-1, -1])
+    beyond = credited - float((_creditable(item) > 0).sum())
+    unused = float(item.value) - per_cell * (room + beyond)
+    if unused >= 0.0 or not per_cell:
+        return unused + per_cell * room
+    meet = room + beyond - credited
+    kept = max(0.0, float(item.value) - per_cell * credited)
+    return kept / meet * room if meet > 0.0 else 0.0
 
 
 def alone(problem: Problem) -> NDArray[np.float64]:
