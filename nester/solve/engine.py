@@ -12,6 +12,7 @@ from nester.solve.arrays import arrays
 from nester.solve.beside import Beside, found_beside
 from nester.solve.bound.area import area_bound
 from nester.solve.bound.colgen import FEW, QUICK_RUNGS, Bounding
+from nester.solve.bound.whole import whole_bound
 from nester.solve.cheaper import Cheaper
 from nester.solve.choose import choose
 from nester.solve.columns import Column
@@ -208,7 +209,8 @@ class Engine:
             self._take(draft(self.problem, columns), tuple(columns))
         self.base = self.best
         by_area = area_bound(self.problem)
-        self.prove(by_area.bound)
+        self.prove(max(by_area.bound, whole_bound(self.problem)))
+        self.bound_trend.add(0, self.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices, bound=by_area.bound)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
@@ -264,7 +266,8 @@ class Engine:
         while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            behind = self.priced < (self.searched + underway) * self._share()
+            ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
+            behind = self.priced + ahead < (self.searched + underway) * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.offer(self.known.news())

@@ -40,7 +40,7 @@ def area_bound(problem: Problem) -> AreaBound:
     for s, item in enumerate(problem.stock):
         room = usable_cells(item, kerfs)
         least = least_value(item, room) / scale
-        for d, area in _areas(item, kerfs).items():
+        for d, area in least_areas(item, kerfs).items():
             share = area / (room * item.count)
             lp.add(least * share * item.count, inf, {d: 1.0, len(demands) + s: share})
     if not lp.solve():
@@ -49,7 +49,7 @@ def area_bound(problem: Problem) -> AreaBound:
     return AreaBound(bound, np.maximum(0.0, lp.duals[: len(demands)]) * scale)
 
 
-def _areas(item: StockItem, kerfs: bool) -> dict[int, int]:
+def least_areas(item: StockItem, kerfs: bool) -> dict[int, int]:
     """Return the least area that each demand's blank takes [cells]."""
     kx, ky = (item.kx, item.ky) if kerfs else (0, 0)
     least: dict[int, int] = {}
@@ -64,7 +64,7 @@ def _poured(problem: Problem, kerfs: bool) -> float:
     least: dict[int, int] = {}
     rates = []
     for item in problem.stock:
-        for d, area in _areas(item, kerfs).items():
+        for d, area in least_areas(item, kerfs).items():
             least[d] = min(area, least.get(d, area))
         room = usable_cells(item, kerfs)
         rates.append((least_value(item, room) / room, room * item.count))
@@ -119,6 +119,15 @@ def _reached(cells: NDArray[np.bool_], kerf: int, axis: int) -> NDArray[np.bool_
     return grown
 
 
+def most_credited(item: StockItem, room: int) -> float:
+    """Return how many cells of credit a ``room`` gives that no blank takes any of.
+
+    Cells at ragged ends count for the wood beyond them too.
+    """
+    credited = _creditable(item)
+    return room + float((credited - (credited > 0)).sum())
+
+
 def least_value(item: StockItem, room: int) -> float:
     """Return what a whole copy's ``room`` costs at the least, shared out evenly [ticks].
 
@@ -127,14 +136,12 @@ def least_value(item: StockItem, room: int) -> float:
     least of the greater one for each e is where both meet, or where blanks take all the room.
     """
     per_cell = float(item.cell_credit)
-    credited = float(item.credit[-1, -1])
-    beyond = credited - float((_creditable(item) > 0).sum())
-    unused = float(item.value) - per_cell * (room + beyond)
+    sound, most = float(item.credit[-1, -1]), most_credited(item, room)
+    unused = float(item.value) - per_cell * most
     if unused >= 0.0 or not per_cell:
         return unused + per_cell * room
-    meet = room + beyond - credited
-    kept = max(0.0, float(item.value) - per_cell * credited)
-    return kept / meet * room if meet > 0.0 else 0.0
+    kept = max(0.0, float(item.value) - per_cell * sound)
+    return kept / (most - sound) * room if most > sound else 0.0
 
 
 def alone(problem: Problem) -> NDArray[np.float64]:
