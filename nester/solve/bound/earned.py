@@ -115,7 +115,7 @@ def spare_rows(tables: Places, extent: int, least: int) -> NDArray[np.int32]:
     is always one of a wider class.
     """
     widths = tables.strip_width
-    beyond = np.append(widths[1:], extent + 1)
+    beyond = np.minimum(np.append(widths[1:], extent + 1), extent + 1)
     over = beyond - 1 - np.maximum(widths, least)
     rows = -((tables.fine_v - 1 - over) // tables.fine_v)
     spare: NDArray[np.int32] = np.where(over < 0, -1, np.maximum(0, rows)).astype(np.int32)

@@ -27,6 +27,7 @@ def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, Longs, 
     done = np.zeros(t.nv + 1, np.int64)
     above = np.zeros((t.nv + 1, widths), np.int64)
     slope = np.zeros(widths, np.int64)
+    since = np.zeros(widths, np.int64)
     gains = np.zeros((2, t.nv + 1), np.int64)
     changed = np.zeros(t.nu + 1, np.uint8)
     inside = np.zeros(t.nu + 1, np.int64)
@@ -44,7 +45,7 @@ def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, Longs, 
         if t.credit > 0 and length >= t.off_u:
             gains_across(t, 0, length, gains)
             leaves = slopes(t, length, now_kept, broad[:, length], slope)
-        worth = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
+        worth = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above, since)
         inside[length] = max(inside[length], worth)
         work += 2 * t.nv * widths
     reached = np.zeros(t.nu + 1, np.int64)

@@ -5,10 +5,12 @@ import numpy as np
 from nester.solve.kernels.jit import kernel, leaf, wide
 from nester.solve.kernels.section_tables import Ints2, SectionTables
 from nester.solve.kernels.sections import (
+    NOTHING,
     Longs,
     fill_section,
     fill_strips,
     gains_across,
+    most_rows,
     slopes,
 )
 
@@ -44,23 +46,20 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
     done = np.zeros(t.nv + 1, np.int64)
     above = np.zeros((t.nv + 1, widths), np.int64)
     slope = np.zeros(widths, np.int64)
+    since = np.zeros(widths, np.int64)
     leaves = slopes(t, length, now_kept, broad[:, ue], slope)
-    fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
+    fill_section(t, length, now, now_kept, slope, leaves, gains, done, above, since)
     v = t.nv
-    widened = -1
     while v > v0:
-        if widened < 0:
-            if done[v] == done[v - 1]:
-                v -= 1
-                continue
-            for w in range(widths):
-                if leaves and done[v] == above[v, w]:
-                    widened = w
-        if widened >= 0:
-            less = above[v - 1, widened]
-            if less > 0 and above[v, widened] == less + slope[widened]:
-                v -= 1
-                continue
+        if done[v] == done[v - 1]:
+            v -= 1
+            continue
+        widened, end = -1, v
+        for w in range(widths if leaves else 0):
+            for at in range(max(v0, v - most_rows(t, w)), v + 1):
+                if above[at, w] > NOTHING and done[v] == above[at, w] + (v - at) * slope[w]:
+                    widened, end = w, at
+        v = end
         found = False
         for w in range(t.strip_step.shape[0]):
             step = int(t.strip_step[w])
@@ -78,7 +77,7 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
             n = _walk(t, k, us, ue, beside, plain[k], kept[k], value, placed, n)
             placed[first:n, 2] = start
             placed[first:n, 3] = w
-            v, found, widened = start, True, -1
+            v, found = start, True
             break
         if found:
             continue
@@ -88,7 +87,7 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
             if done[v] == done[start] + gains[1, v] - gains[0, start]:
                 best = start
                 break
-        v, widened = best, -1
+        v = best
     return placed[:n]
 
 

@@ -73,6 +73,7 @@ def best_sections(
     done = np.zeros(t.nv + 1, np.int64)
     above = np.zeros((t.nv + 1, widths), np.int64)
     slope = np.zeros(widths, np.int64)
+    since = np.zeros(widths, np.int64)
     leaves = False
     work = 0
     for us in range(t.nu):
@@ -107,7 +108,9 @@ def best_sections(
             if t.credit > 0 and length >= t.off_u:
                 gains_across(t, us, ue, gains)
                 leaves = slopes(t, length, now_kept, broad[:, ue], slope)
-            inside = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above)
+            inside = fill_section(
+                t, length, now, now_kept, slope, leaves, gains, done, above, since
+            )
             work += 2 * t.nv * widths
             most = max(most, inside)
             sections[us, ue] = min(most, worth_long[length])
@@ -306,13 +309,14 @@ def fill_section(
     gains: Longs2,
     done: Longs,
     above: Longs2,
+    since: Longs,
 ) -> int:
     """Return the best value of strips across a section, given what one of each kind is worth.
 
     ``leaves``: whether a strip may hold a leftover; then a spare row is worth ``slope`` by its
     width class. ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``done`` is
     filled for whole strips so far; ``above`` for each width class just after such a strip with a
-    leftover, which spare rows widen.
+    leftover, which a few spare rows widen. ``since``: from where that is worth most (-1: nowhere).
     """
     v0 = wide(t.first_v[length])
     if v0 > t.nv:
@@ -322,7 +326,8 @@ def fill_section(
     keeps = t.credit > 0 and length >= t.off_u
     done[v0 : nv + 1] = 0
     if leaves:
-        above[v0 : nv + 1] = NOTHING
+        above[: nv + 1] = NOTHING
+        since[:] = -1
     keep = np.int64(NOTHING)
     for v in range(v0, nv + 1):
         here = done[v]
@@ -330,9 +335,10 @@ def fill_section(
             here = max(here, done[v - 1])
             if leaves:
                 for w in range(widths):
-                    best = max(above[v, w], above[v - 1, w] + slope[w])
-                    above[v, w] = best
-                    here = max(here, best)
+                    at = widest_from(t, v, w, since[w], slope[w], above)
+                    since[w] = at
+                    if at >= 0:
+                        here = max(here, above[at, w] + (v - at) * slope[w])
         if keeps:
             if v - off_v >= v0:
                 keep = max(keep, done[v - off_v] - gains[0, v - off_v])
@@ -351,3 +357,28 @@ def fill_section(
                 if end <= nv and here + kept[k] > above[end, w]:
                     above[end, w] = here + kept[k]
     return done[nv]
+
+
+@leaf
+def most_rows(t: SectionTables, w: int) -> int:
+    """Return how many steps across spare rows of a width class may take."""
+    return wide(t.spare[w]) + (1 if t.fine_v > 1 else 0)
+
+
+@leaf
+def widest_from(t: SectionTables, v: int, w: int, at: int, slope: int, above: Longs2) -> int:
+    """Return where a strip ends that is worth most once spare rows fill it up to ``v``, -1: none.
+
+    ``at`` is where it was for the row before.
+    """
+    if above[v, w] > NOTHING and (at < 0 or above[v, w] >= above[at, w] + (v - at) * slope):
+        return v
+    first = v - most_rows(t, w)
+    if at < 0 or at >= first:
+        return at
+    at = -1
+    for end in range(max(0, first), v + 1):
+        known = above[end, w] > NOTHING
+        if known and (at < 0 or above[end, w] >= above[at, w] + (end - at) * slope):
+            at = end
+    return at

@@ -55,6 +55,36 @@ def test_so_it_does_where_copies_are_counted() -> None:
     assert float(counted(prices).value / problem.ticks) == pytest.approx(46)
 
 
+ROT = {"kind": "rot", "x": "0", "y": "10", "length": "48", "width": "1", "face": "both"}
+
+
+def test_a_leftover_is_no_wider_than_its_strip_may_be() -> None:
+    """A board of 60 x 11 in has rot from 10 in on, along the first 48 in: clear are 9 in there.
+
+    A blank of 60 x 3 at $30 and beside it two of 24 x 5 at $40, their strip with 12 x 6 in of
+    leftover: $116. A strip wider than that is not clear; 12 x 8 in would make it $118. Less are
+    the two with a leftover in their strip and 60 x 6 in above it, $80 + $5 + $26, three of the long
+    ones, and all with one of the short ones, whose place holds $18 at the most.
+    """
+    habits = shop(kerf=NO_KERF, offcut_credit=0.5, grid="1", tape="1", offcut_min=[12, 5])
+    stock = board(width="11", price=110, flaws=[ROT])
+    parts = (
+        part("long", length="60", width="3"),
+        part("wide", length="24", width="7"),
+        part("short", length="24", width="5", count=2),
+    )
+    project, items = read(stock, "".join(parts), habits)
+    problem = build(project.parts, items, project.shop)
+    found, (item,) = arrays(problem), problem.stock
+    worth = {(60, 3): 30, (24, 7): 0, (24, 5): 40}
+    prices = np.zeros(3, np.int64)
+    for option in item.options:
+        prices[option.demand] = int(worth[option.length, option.width] * problem.ticks)
+    cls = next(c for c, d in enumerate(found.directions) if not d.rip_first)
+    pricer = SectionPricer(found, cls, item, 3, [(1, 1)])
+    assert float(pricer(prices).value / problem.ticks) == pytest.approx(116)
+
+
 def test_as_wide_as_the_next_class_a_strip_is_of_that() -> None:
     """Blanks 2, 3 and 5 in wide in a board of 6 in, leftovers 3 in wide.
 
@@ -71,3 +101,5 @@ def test_as_wide_as_the_next_class_a_strip_is_of_that() -> None:
     cls = next(c for c, d in enumerate(found.directions) if not d.rip_first)
     tables = places(found, cls, 1, 1)
     assert spare_rows(tables, 6, 3).tolist() == [-1, 1, 1]
+    # On a board of 3 in there is no row to spare, and no wider strip.
+    assert spare_rows(tables, 3, 3).tolist() == [-1, 0, -1]
