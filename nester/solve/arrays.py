@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem, StockItem
 from nester.problem.choice import chains
 from nester.problem.excuses import Excuse
+from nester.solve.bound.area import least_areas, usable_cells
 from nester.solve.kernels import columns as k
 
 
@@ -32,6 +33,8 @@ class Arrays:
     """What the beam search reads. ``option_of[o]``: (stock, index into its options) of a row.
 
     ``chains`` are kinds of strips, ascending in width, of which a wider one does for a narrower.
+    ``takes`` is the area of each demand's blank and ``room`` that of each stock item, with kerfs
+    and without flaws (``bound.area``) [cells].
     """
 
     directions: tuple[Direction, ...]
@@ -46,6 +49,8 @@ class Arrays:
     option_of: NDArray[np.int32]
     money: NDArray[np.float64]
     copies: NDArray[np.int16]
+    takes: NDArray[np.int64]
+    room: NDArray[np.int64]
     chains: tuple[NDArray[np.int64], ...] = ()
 
 
@@ -181,8 +186,18 @@ class _Gathered:
             option_of=np.array([*self.option_of, (0, 0)], np.int32),
             money=np.array(self.money, np.float64).reshape(-1, 3),
             copies=np.array([item.count for item in stock], np.int16),
+            takes=_takes(stock, self.demands),
+            room=np.array([usable_cells(item, kerfs=True) for item in stock], np.int64),
             chains=tuple(self.chains),
         )
+
+
+def _takes(stock: Sequence[StockItem], demands: int) -> NDArray[np.int64]:
+    takes = np.full(demands, np.iinfo(np.int64).max)
+    for item in stock:
+        for d, area in least_areas(item, kerfs=True).items():
+            takes[d] = min(area, takes[d])
+    return takes
 
 
 def _places(excuse: Excuse, rip: bool, beyond: bool) -> NDArray[np.int32]:

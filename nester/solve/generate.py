@@ -21,7 +21,6 @@ from nester.solve.columns import Column, column
 from nester.solve.decode import Known, decode
 from nester.solve.kernels import columns as k
 from nester.solve.lp import GrowingLp
-from nester.solve.offered import cells_of
 from nester.solve.pack import Manner, moved, searched
 
 NARROWEST, WIDEST = 60, 1_600
@@ -71,7 +70,6 @@ class Generating:
         self.problem, self.found, self.groups = problem, found, groups
         self.group_of = {s: g for g, group in enumerate(groups) for s in group}
         self.counts = [sum(problem.stock[s].count for s in group) for group in groups]
-        self.cells = cells_of(found)
         self.width = NARROWEST
         self.steps = 0
         self.idle = 0  # steps in succession that have found nothing
@@ -152,8 +150,7 @@ class Generating:
 
     def _wanted(self, stock: int, blanks: NDArray[np.float64]) -> NDArray[np.int16]:
         """Return how many of each blank one piece may give: no more than has room in it."""
-        item = self.problem.stock[stock]
-        most = (item.nx * item.ny) // np.maximum(1, self.cells)
+        most = self.found.room[stock] // np.maximum(1, self.found.takes)
         copies = np.array([d.copies for d in self.problem.demands], np.int64)
         wanted = np.where(blanks > 0, np.minimum(copies, most), 0)
         return wanted.astype(np.int16)

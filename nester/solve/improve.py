@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.columns import Column
-from nester.solve.offered import cells_of, chosen_stock, classes_of
+from nester.solve.offered import chosen_stock, classes_of
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, copies_used, draft
 
@@ -128,10 +128,10 @@ def _filled_up(
     rng: np.random.Generator,
 ) -> NDArray[np.int32]:
     """Return the classes of stock that the blanks would use up, and then one item more."""
-    cells = int(cells_of(found) @ wanted)
+    taken = int(found.takes @ wanted)
     stock = [now.columns[i].stock for i in sorted(freed)]
     spent = sum(now.columns[i].cost for i in freed)
-    chosen = chosen_stock(problem, cells, stock, spent, copies, rng)
+    chosen = chosen_stock(problem, found, taken, stock, spent, copies, rng)
     others = [s for s in range(len(copies)) if copies[s] > chosen.count(s)]
     spare = [int(rng.choice(others))] if others else []
     return classes_of(found, [*dict.fromkeys([*chosen, *spare])])

@@ -18,7 +18,7 @@ from nester.solve.arrays import Arrays
 from nester.solve.columns import Column
 from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.improve import LEAST_WORK, Attempt
-from nester.solve.offered import cells_of, chosen_stock, classes_of
+from nester.solve.offered import chosen_stock, classes_of
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, copies_used, draft
 from nester.solve.seeds import hash_seed
@@ -26,8 +26,8 @@ from nester.solve.seeds import hash_seed
 LEAN = 0.5
 """Share of all effort that goes into this."""
 
-JOBS = 4
-"""Jobs in one round, all from the same filling."""
+SLOTS = 4
+"""Fillings that are worked on side by side, each by one job in a round."""
 
 CLOSEST = 0.5
 """Of what is left over in the best plan, so much may be left over at the least."""
@@ -51,8 +51,8 @@ DETOUR = 0.15
 PLACINGS = 400_000
 """Placings of one job, about."""
 
-PATIENCE = 3
-"""Rounds without less left out, after which other stock is chosen."""
+PATIENCE = 6
+"""Jobs without less left out, after which other stock is chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +83,12 @@ class Leaner:
     def __init__(self, problem: Problem, found: Arrays) -> None:
         self.problem, self.found = problem, found
         demand = np.array([d.copies for d in problem.demands], np.int64)
-        self.cells = int(cells_of(found) @ demand)
+        self.taken = int(found.takes @ demand)
         everything = np.repeat(np.arange(len(problem.stock)), found.copies)
-        self.filling = Filling(tuple(everything.tolist()), draft(problem, ()))
-        self.turns = PATIENCE
+        nothing = Filling(tuple(everything.tolist()), draft(problem, ()))
+        self.fillings = [nothing] * SLOTS
+        self.turns = [PATIENCE] * SLOTS
+        self.at: list[int] = []
         self.spent = 0  # in programme cells
 
     def begin(
@@ -101,36 +103,44 @@ class Leaner:
 
         It may take its share of all ``effort`` up to now.
         """
-        if self.spent > LEAN * effort or not self.next(best, seed):
+        self.at = []
+        if self.spent > LEAN * effort:
             return []
-        seeds = [hash_seed(seed, i) for i in range(JOBS)]
-        now = self.filling
-        return [pool.submit(filled, self.problem, self.found, weight, now, s) for s in seeds]
+        seeds = [hash_seed(seed, i) for i in range(SLOTS)]
+        self.at = [i for i in range(SLOTS) if self.next(i, best, seeds[i])]
+        return [
+            pool.submit(filled, self.problem, self.found, weight, self.fillings[i], seeds[i])
+            for i in self.at
+        ]
 
     def end(self, made: Sequence[Filled]) -> list[Attempt]:
-        """Go on from what leaves out least, and return all as attempts."""
-        if made:
-            least = min((each.filling for each in made), key=lambda filling: filling.left)
-            better = self.filling.left > least.left
-            self.turns = 0 if better else self.turns + 1
-            self.filling = least
+        """Go on from what was made of each filling, and return all as attempts."""
+        for i, each in zip(self.at, made, strict=True):
+            better = self.fillings[i].left > each.filling.left
+            self.turns[i] = 0 if better else self.turns[i] + 1
+            self.fillings[i] = each.filling
         self.spent += sum(each.work for each in made) * CELLS_A_PLACING
         return [Attempt(each.filling.draft, each.columns, each.work) for each in made]
 
-    def next(self, best: Draft, seed: int) -> bool:
+    def next(self, i: int, best: Draft, seed: int) -> bool:
         """Choose stock anew where it is time; whether what is to be filled costs less."""
-        done = self.filling.draft.complete or self.turns >= PATIENCE
-        if done or self._cost() >= best.cost:
-            rng = np.random.default_rng(seed)
-            now = [column.stock for column in best.columns]
-            copies = self.found.copies
-            chosen = chosen_stock(self.problem, self.cells, now, best.cost, copies, rng, CLOSEST)
-            self.filling = Filling(tuple(chosen), draft(self.problem, ()))
-            self.turns = 0
-        return self._cost() < best.cost
+        done = self.fillings[i].draft.complete or self.turns[i] >= PATIENCE
+        if done or self._cost(i) >= best.cost:
+            self.fillings[i] = self._chosen(best, np.random.default_rng(seed))
+            self.turns[i] = 0
+        return self._cost(i) < best.cost
 
-    def _cost(self) -> int:
-        return sum(self.problem.stock[s].value for s in self.filling.stock)
+    def _chosen(self, best: Draft, rng: np.random.Generator) -> Filling:
+        """Return stock that costs less and that the blanks could fill, with nothing on it yet."""
+        now = [column.stock for column in best.columns]
+        copies = self.found.copies
+        chosen = chosen_stock(
+            self.problem, self.found, self.taken, now, best.cost, copies, rng, CLOSEST
+        )
+        return Filling(tuple(chosen), draft(self.problem, ()))
+
+    def _cost(self, i: int) -> int:
+        return sum(self.problem.stock[s].value for s in self.fillings[i].stock)
 
 
 def filled(

@@ -15,14 +15,6 @@ CLOSEST = 0.1
 """The least of what is left over now that still may be left over then."""
 
 
-def cells_of(found: Arrays) -> NDArray[np.int64]:
-    """Return how many cells each demand's blank takes at the least."""
-    cells = np.full(found.demands, np.iinfo(np.int64).max)
-    rows = found.options[:-1].astype(np.int64)
-    np.minimum.at(cells, rows[:, 0], rows[:, 1] * rows[:, 2])
-    return cells
-
-
 def classes_of(found: Arrays, stocks: Sequence[int]) -> NDArray[np.int32]:
     """Return the classes of stock in its order."""
     by_stock: dict[int, list[int]] = {}
@@ -34,28 +26,29 @@ def classes_of(found: Arrays, stocks: Sequence[int]) -> NDArray[np.int32]:
 
 def chosen_stock(
     problem: Problem,
-    cells: int,
+    found: Arrays,
+    taken: int,
     freed: Sequence[int],
     most: int,
     copies: NDArray[np.int16],
     rng: np.random.Generator,
     closest: float = CLOSEST,
 ) -> list[int]:
-    """Return stock that ``cells`` of blanks fill more closely than what was ``freed``.
+    """Return stock that blanks fill more closely than they did what was ``freed``.
 
-    It is a set of less than ``most`` [ticks], used up and nothing kept, else the cheapest drawn.
-    ``copies`` of each item may be used. Of what is left over now, a share of at least ``closest``
-    may be left over then.
+    They take an area of ``taken`` [cells], kerfs included. It is a set of less than ``most``
+    [ticks], used up and nothing kept, else the cheapest drawn. ``copies`` of each item may be used.
+    Of what is left over now, a share of at least ``closest`` may be left over then.
     """
-    sound = np.array([int(item.credit[-1, -1]) for item in problem.stock])
+    room = found.room
     value = np.array([item.value for item in problem.stock])
-    now = min(1.0, cells / max(1, int(sound[list(freed)].sum())))
-    least = cells / (1 - (1 - now) * rng.uniform(closest, 1.0))
+    now = min(1.0, taken / max(1, int(room[list(freed)].sum())))
+    least = taken / (1 - (1 - now) * rng.uniform(closest, 1.0))
     pool = np.repeat(np.arange(len(copies)), np.maximum(copies, 0))
     best, lowest = list(freed), np.inf
     for _ in range(TRIES):
         drawn = rng.permutation(pool)
-        enough = int(np.searchsorted(np.cumsum(sound[drawn]), least)) + 1
+        enough = int(np.searchsorted(np.cumsum(room[drawn]), least)) + 1
         cost = float(value[drawn[:enough]].sum())
         if enough <= len(drawn) and cost < lowest:
             best, lowest = [int(s) for s in drawn[:enough]], cost

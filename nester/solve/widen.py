@@ -15,7 +15,7 @@ from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.improve import LEAST_WORK, Attempt
-from nester.solve.offered import cells_of, chosen_stock, classes_of
+from nester.solve.offered import chosen_stock, classes_of
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
 from nester.solve.seeds import hash_seed
@@ -121,9 +121,9 @@ class Widening:
             return self.order, manner
         rng = np.random.default_rng(seed)
         stock = [column.stock for column in best.columns]
-        cells = int(cells_of(self.found) @ np.array([d.copies for d in self.problem.demands]))
+        taken = int(self.found.takes @ np.array([d.copies for d in self.problem.demands]))
         copies = self.found.copies
-        chosen = chosen_stock(self.problem, cells, stock, best.cost, copies, rng)
+        chosen = chosen_stock(self.problem, self.found, taken, stock, best.cost, copies, rng)
         order = classes_of(self.found, list(dict.fromkeys(chosen)))
         return order, replace(manner, open_most=len(order))
 

@@ -8,7 +8,6 @@ import pytest
 from nester.problem import Problem, build
 from nester.solve.arrays import Arrays, arrays
 from nester.solve.improve import Attempt
-from nester.solve.offered import cells_of
 from nester.solve.pack import Manner
 from nester.solve.plans import draft
 from nester.solve.widen import (
@@ -94,7 +93,7 @@ def test_boards_are_offered_that_the_blanks_would_use_up(seed: int) -> None:
     assert now.complete
     classes, manner = Widening(problem, found, order).next(now, seed)
     offered = {found.directions[c].stock for c in classes}
-    sound = sum(int(problem.stock[s].credit[-1, -1]) for s in offered)
-    assert sound >= int(cells_of(found) @ [d.copies for d in problem.demands])
+    room = sum(int(found.room[s]) for s in offered)
+    assert room >= int(found.takes @ [d.copies for d in problem.demands])
     assert sum(problem.stock[s].value for s in offered) <= problem.stock[3].value
     assert manner.open_most == len(classes)
