@@ -15,12 +15,14 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
+from nester.solve.between import Kept, opened, pack_between
 from nester.solve.columns import Column
 from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.improve import LEAST_WORK, Attempt
 from nester.solve.offered import chosen_stock, classes_of
-from nester.solve.pack import Manner, pack
+from nester.solve.pack import Manner, Packed, moved, pack
 from nester.solve.plans import Draft, copies_used, draft
+from nester.solve.rows import Row
 from nester.solve.seeds import hash_seed
 
 LEAN = 0.5
@@ -38,6 +40,12 @@ WIDTHS = (100, 200, 400)
 
 SIZES = (2, 2, 3)
 """How many layouts are taken apart, as often as they stand here."""
+
+SECTIONS = 0.5
+"""How often only some sections are taken out, not whole layouts."""
+
+FEWEST_OUT, MOST_OUT = 12, 24
+"""Blanks, about, that are then out at the least and at the most, those left out before included."""
 
 NOISES = (0.003, 0.01, 0.02)
 AHEADS = (0, 3, 7, 7)
@@ -57,10 +65,14 @@ PATIENCE = 6
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """Pieces of stock, by item, and a plan on them that may leave out blanks."""
+    """Pieces of stock, by item, and plans on them that may leave out blanks.
+
+    ``draft`` leaves out least so far, ``at`` is where the search for another has come to.
+    """
 
     stock: tuple[int, ...]
     draft: Draft
+    at: Draft
 
     @property
     def left(self) -> int:
@@ -85,7 +97,7 @@ class Leaner:
         demand = np.array([d.copies for d in problem.demands], np.int64)
         self.taken = int(found.takes @ demand)
         everything = np.repeat(np.arange(len(problem.stock)), found.copies)
-        nothing = Filling(tuple(everything.tolist()), draft(problem, ()))
+        nothing = empty(problem, everything.tolist())
         self.fillings = [nothing] * SLOTS
         self.turns = [PATIENCE] * SLOTS
         self.at: list[int] = []
@@ -137,38 +149,78 @@ class Leaner:
         chosen = chosen_stock(
             self.problem, self.found, self.taken, now, best.cost, copies, rng, CLOSEST
         )
-        return Filling(tuple(chosen), draft(self.problem, ()))
+        return empty(self.problem, chosen)
 
     def _cost(self, i: int) -> int:
         return sum(self.problem.stock[s].value for s in self.fillings[i].stock)
 
 
+def empty(problem: Problem, stock: Sequence[int]) -> Filling:
+    """Return stock with nothing on it yet."""
+    nothing = draft(problem, ())
+    return Filling(tuple(stock), nothing, nothing)
+
+
 def filled(
     problem: Problem, found: Arrays, weight: NDArray[np.float64], now: Filling, seed: int
 ) -> Filled:
-    """Take a few layouts apart again and again and place what they held and what is left out."""
+    """Take a few layouts, or some of their sections, out again and again, and place all anew."""
     rng = np.random.default_rng(seed)
     holds = np.bincount(now.stock, minlength=len(problem.stock)).astype(np.int16)
-    at, best = now.draft, now.draft
+    at, best = now.at, now.draft
     work, made = 0, list[Column]()
     while work < PLACINGS and not best.complete:
-        size = min(len(at.columns), int(rng.choice(SIZES)))
-        apart = {int(i) for i in rng.choice(len(at.columns), size=size, replace=False)}
-        kept = [c for i, c in enumerate(at.columns) if i not in apart]
-        wanted = np.array(draft(problem, kept).missing, np.int16)
-        copies = holds - copies_used(problem, kept)
-        order = classes_of(found, [int(s) for s in rng.permutation(np.flatnonzero(copies))])
-        manner = _manner(FIRST_WIDTH if not kept else int(rng.choice(WIDTHS)), len(order), rng)
         shaken = weight ** float(rng.choice(POWERS))
-        packed = pack(problem, found, wanted, shaken / shaken.sum(), copies, order, manner)
+        shaken /= shaken.sum()
+        some = at.columns and rng.random() < SECTIONS
+        place = _some_sections if some else _whole_layouts
+        kept, packed = place(problem, found, at, holds, shaken, rng)
         work += packed.work + LEAST_WORK
         made += packed.columns
         new = draft(problem, [*kept, *packed.columns])
+        if new.complete:  # only now do offcuts matter
+            new = draft(problem, [moved(problem, each) for each in new.columns])
         if new.merit[1] <= at.merit[1] * (1 + DETOUR * float(rng.random()) ** 3):
             at = new
         if new.merit[1] < best.merit[1]:
             best = new
-    return Filled(Filling(now.stock, best), tuple(made), work)
+    return Filled(Filling(now.stock, best, at), tuple(made), work)
+
+
+def _whole_layouts(
+    problem: Problem,
+    found: Arrays,
+    at: Draft,
+    holds: NDArray[np.int16],
+    weight: NDArray[np.float64],
+    rng: np.random.Generator,
+) -> tuple[list[Column], Packed]:
+    """Take a few layouts apart; return the others, and what the stock of these holds then."""
+    size = min(len(at.columns), int(rng.choice(SIZES)))
+    apart = {int(i) for i in rng.choice(len(at.columns), size=size, replace=False)}
+    kept = [c for i, c in enumerate(at.columns) if i not in apart]
+    wanted = np.array(draft(problem, kept).missing, np.int16)
+    copies = holds - copies_used(problem, kept)
+    order = classes_of(found, [int(s) for s in rng.permutation(np.flatnonzero(copies))])
+    manner = _manner(FIRST_WIDTH if not kept else int(rng.choice(WIDTHS)), len(order), rng)
+    return kept, pack(problem, found, wanted, weight, copies, order, manner)
+
+
+def _some_sections(
+    problem: Problem,
+    found: Arrays,
+    at: Draft,
+    holds: NDArray[np.int16],
+    weight: NDArray[np.float64],
+    rng: np.random.Generator,
+) -> tuple[list[Column], Packed]:
+    """Take some sections out of a few layouts; return the others, and these with what is placed."""
+    enough = int(rng.integers(FEWEST_OUT, MOST_OUT + 1)) - sum(at.missing)
+    others, parts = opened(problem, at.columns, enough, rng)
+    unused = np.repeat(np.arange(len(holds)), holds - copies_used(problem, at.columns))
+    rest = [Kept(int(s), Row("x", ())) for s in unused]
+    manner = _manner(int(rng.choice(WIDTHS)), 1, rng)
+    return others, pack_between(problem, found, others, [*parts, *rest], weight, manner, rng)
 
 
 def _manner(width: int, opened: int, rng: np.random.Generator) -> Manner:

@@ -9,7 +9,7 @@ import pytest
 from nester.problem import Problem, build
 from nester.solve.arrays import Arrays, arrays
 from nester.solve.improve import LEAST_WORK, Attempt
-from nester.solve.leaner import SLOTS, PLACINGS, Filling, Leaner, filled
+from nester.solve.leaner import PLACINGS, SLOTS, Leaner, empty, filled
 from nester.solve.plans import Draft, draft
 from nester.solve.widen import MANNERS_OF_BOARDS, whole_plan
 from tests.nester.maker import board, part, read, shop
@@ -74,7 +74,7 @@ def test_where_no_stock_costs_less_there_is_nothing_to_fill() -> None:
 def test_what_does_not_fit_is_left_out_and_little_of_it() -> None:
     """On 30 in there is room for one blank beside another, so for two of the four."""
     problem, found = job()
-    now = Filling((0,), draft(problem, ()))
+    now = empty(problem, (0,))
     came = filled(problem, found, np.ones(1), now, 1)
     assert came.filling.draft.missing == (2,)
     assert came.filling.stock == (0,)
