@@ -29,7 +29,8 @@ LEAN = 0.5
 """Share of all effort that goes into this."""
 
 SLOTS = 4
-"""Fillings that are worked on side by side, each by one job in a round."""
+"""Fillings that go on side by side, each by one job in a round: four jobs from the same one would
+waste what three of them have gained."""
 
 CLOSEST = 0.5
 """Of what is left over in the best plan, so much may be left over at the least."""
@@ -59,7 +60,7 @@ DETOUR = 0.15
 PLACINGS = 400_000
 """Placings of one job, about."""
 
-PATIENCE = 6
+PATIENCE = 12
 """Jobs without less left out, after which other stock is chosen."""
 
 
