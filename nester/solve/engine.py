@@ -211,7 +211,7 @@ class Engine:
         by_area = area_bound(self.problem)
         self.prove(max(by_area.bound, whole_bound(self.problem)))
         self.bound_trend.add(0, self.bound)
-        self.bounding = Bounding(self.problem, self.arrays, by_area.prices, bound=by_area.bound)
+        self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         boards = all(item.board for item in self.problem.stock)

@@ -94,7 +94,6 @@ class Bounding:
         found: Arrays,
         prices: NDArray[np.float64],
         grouped: Sequence[tuple[int, ...]] | None = None,
-        bound: int = 0,
     ) -> None:
         self.problem = problem
         self.found = found
@@ -105,7 +104,8 @@ class Bounding:
         self.wanted = np.array([d.copies for d in problem.demands], np.int64)
         self.scale = float(max((item.value for item in problem.stock), default=1)) or 1.0
         self.dear = np.maximum(2.0 * prices, alone(problem)) / self.scale
-        self.bound, self.last_work = bound, 0
+        self.bound = 0
+        self.last_work = 0
         self.expected = 0  # what the next round may take, where that is known better
         self.works = [0] * len(self.groups)
         self.rungs_left = list(self.budgets)
@@ -121,7 +121,7 @@ class Bounding:
         self.serial = 0
         self.open: list[Node] = []
         self.leaves: list[Node] = []  # whole and settled: only finer pricing can raise them
-        self.node = self._node(bound, (0,) * len(self.counts), self.counts, np.floor(prices))
+        self.node = self._node(0, (0,) * len(self.counts), self.counts, np.floor(prices))
         self.rounds = 0
         self.nodes = 0
         self.reached: list[int] = []  # the bound when each of the rung's nodes was done
