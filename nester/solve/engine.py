@@ -209,7 +209,8 @@ class Engine:
             self._take(draft(self.problem, columns), tuple(columns))
         self.base = self.best
         by_area = area_bound(self.problem)
-        self.prove(max(by_area.bound, whole_bound(self.problem)))
+        sawn = area_bound(self.problem, kerfs=True)
+        self.prove(max(by_area.bound, sawn.bound, whole_bound(self.problem)))
         self.bound_trend.add(0, self.bound)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
