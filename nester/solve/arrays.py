@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem, StockItem
 from nester.problem.choice import chains
 from nester.problem.excuses import Excuse
-from nester.solve.bound.area import least_areas, usable_cells
+from nester.solve.bound.area import least_anywhere, usable_cells
 from nester.solve.kernels import columns as k
 
 
@@ -186,18 +186,10 @@ class _Gathered:
             option_of=np.array([*self.option_of, (0, 0)], np.int32),
             money=np.array(self.money, np.float64).reshape(-1, 3),
             copies=np.array([item.count for item in stock], np.int16),
-            takes=_takes(stock, self.demands),
+            takes=least_anywhere(stock, self.demands, kerfs=True),
             room=np.array([usable_cells(item, kerfs=True) for item in stock], np.int64),
             chains=tuple(self.chains),
         )
-
-
-def _takes(stock: Sequence[StockItem], demands: int) -> NDArray[np.int64]:
-    takes = np.full(demands, np.iinfo(np.int64).max)
-    for item in stock:
-        for d, area in least_areas(item, kerfs=True).items():
-            takes[d] = min(area, takes[d])
-    return takes
 
 
 def _places(excuse: Excuse, rip: bool, beyond: bool) -> NDArray[np.int32]:

@@ -1,4 +1,4 @@
-"""A quick bound: blanks share stock like water, by area, each with the kerf that parts it.
+"""A quick bound: blanks share stock like water, by area, with the kerfs that part them or without.
 
 A layout of a stock item costs at least its price in proportion to the blanks' area over the usable
 area, since what is left over gives back at most the credit, which is less than its price.
@@ -8,6 +8,7 @@ kerf each still do not overlap, and all lie on stock made as much larger (as for
 Gilmore and Gomory 1965, "Multistage cutting stock problems of two and more dimensions").
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -59,7 +60,19 @@ def least_areas(item: StockItem, kerfs: bool) -> dict[int, int]:
     return least
 
 
-def usable_cells(item: StockItem, kerfs: bool = False) -> int:
+def least_anywhere(stock: Sequence[StockItem], demands: int, kerfs: bool) -> NDArray[np.int64]:
+    """Return the least area that each demand's blank takes on any stock [cells]; (demands,).
+
+    It is the largest number there is for a blank that no stock gives.
+    """
+    least = np.full(demands, np.iinfo(np.int64).max)
+    for item in stock:
+        for d, area in least_areas(item, kerfs).items():
+            least[d] = min(area, least[d])
+    return least
+
+
+def usable_cells(item: StockItem, kerfs: bool) -> int:
     """Return an upper bound on the cells that blanks and offcuts of one copy may take.
 
     With ``kerfs`` each blank has one more along x, and one across.

@@ -8,7 +8,7 @@ to choose from, costs jump by more than all that pricing gains.
 import numpy as np
 
 from nester.problem import Problem
-from nester.solve.bound.area import least_areas, most_credited, usable_cells
+from nester.solve.bound.area import least_anywhere, most_credited, usable_cells
 
 STEPS = 20_000
 """Steps of area: blanks are rounded down to them, stock up."""
@@ -23,13 +23,11 @@ def whole_bound(problem: Problem) -> int:
 
 
 def _whole(problem: Problem, kerfs: bool) -> int:
-    least: dict[int, int] = {}
-    for item in problem.stock:
-        for d, area in least_areas(item, kerfs).items():
-            least[d] = min(area, least.get(d, area))
-    if len(least) < len(problem.demands):
+    copies = np.array([d.copies for d in problem.demands], np.int64)
+    given = {option.demand for item in problem.stock for option in item.options}
+    if len(given) < len(copies):
         return 0
-    need = sum(area * problem.demands[d].copies for d, area in least.items())
+    need = int(least_anywhere(problem.stock, len(copies), kerfs) @ copies)
     step = max(1, need // STEPS)
     wanted = need // step
     costs = np.full(wanted + 1, np.inf)  # of room for so many steps of blanks, without blanks

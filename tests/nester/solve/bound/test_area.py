@@ -4,10 +4,7 @@ import pytest
 
 from nester.problem import Problem, build
 from nester.solve.bound.area import area_bound
-from tests.bench.rough import lumber
 from tests.nester.maker import board, part, read, shop
-from tests.oracle.cases import case
-from tests.oracle.planner import best_plan
 
 ROT = {"kind": "rot", "x": "20", "y": "1", "length": "6", "width": "4"}
 
@@ -66,30 +63,3 @@ def test_leftovers_earn_less_than_their_price() -> None:
 
 def test_stock_too_small_by_area_proves_nothing() -> None:
     assert by_area(board(), part(length="60", width="6", count=2)) == 0
-
-
-@pytest.mark.parametrize("m", [1, 2, 3])
-def test_never_above_a_known_plan(m: int) -> None:
-    """Boards cut up with next to nothing lost (94 % are parts, most of the rest is kerf)."""
-    for number in range(1, 16):
-        for tight in (True, False):
-            job = lumber(m, number, tight=tight)
-            problem = build(job.project.parts, job.boards, job.project.shop)
-            used = {made.id for made, _ in job.known}
-            known = sum(item.value for item in problem.stock if item.id in used)
-            assert 0 < bound(problem) <= known
-
-
-@pytest.mark.parametrize("first", range(0, 60, 20))
-def test_never_above_the_best_plan(first: int) -> None:
-    """Tapered, crooked and flawed stock, offcuts with a credit: an exhaustive planner's plans."""
-    proven = 0
-    for seed in range(first, first + 20):
-        asked = case(seed)
-        best = best_plan(asked.parts, asked.stock, asked.shop)
-        problem = build(asked.parts, asked.stock, asked.shop)
-        if best.missing == 0:
-            found = float(bound(problem) / problem.ticks)
-            assert found <= best.cost + 1e-6, f"case {seed}"
-            proven += found > 0
-    assert proven
