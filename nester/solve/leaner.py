@@ -100,8 +100,8 @@ class Leaner:
         everything = np.repeat(np.arange(len(problem.stock)), found.copies)
         nothing = empty(problem, everything.tolist())
         self.fillings = [nothing] * SLOTS
-        self.turns = [PATIENCE] * SLOTS
-        self.at: list[int] = []
+        self.turns = [PATIENCE] * SLOTS  # jobs of each in succession that left out no less
+        self.begun: list[int] = []  # the fillings that jobs are at
         self.spent = 0  # in programme cells
 
     def begin(
@@ -116,19 +116,19 @@ class Leaner:
 
         It may take its share of all ``effort`` up to now.
         """
-        self.at = []
+        self.begun = []
         if self.spent > LEAN * effort:
             return []
         seeds = [hash_seed(seed, i) for i in range(SLOTS)]
-        self.at = [i for i in range(SLOTS) if self.next(i, best, seeds[i])]
+        self.begun = [i for i in range(SLOTS) if self.next(i, best, seeds[i])]
         return [
             pool.submit(filled, self.problem, self.found, weight, self.fillings[i], seeds[i])
-            for i in self.at
+            for i in self.begun
         ]
 
     def end(self, made: Sequence[Filled]) -> list[Attempt]:
         """Go on from what was made of each filling, and return all as attempts."""
-        for i, each in zip(self.at, made, strict=True):
+        for i, each in zip(self.begun, made, strict=True):
             better = self.fillings[i].left > each.filling.left
             self.turns[i] = 0 if better else self.turns[i] + 1
             self.fillings[i] = each.filling
