@@ -11,6 +11,7 @@ from nester.problem import Problem
 from nester.solve.arrays import arrays
 from nester.solve.beside import Beside, found_beside
 from nester.solve.bound.area import area_bound
+from nester.solve.bound.bought import Bought
 from nester.solve.bound.colgen import FEW, QUICK_RUNGS, Bounding
 from nester.solve.bound.whole import whole_bound
 from nester.solve.cheaper import Cheaper
@@ -130,7 +131,7 @@ Rough lumber is such a case: its bound settles within seconds, its plans get bet
 
 STALE = 0.1
 """How much effort goes into the bound for each that goes into plans, once it has gained nothing for
-long, where boards are filled again and again: plans still gain then."""
+long, where boards are filled again and again, or has not come up to that by sets of boards."""
 
 
 class Engine:
@@ -212,6 +213,7 @@ class Engine:
         sawn = area_bound(self.problem, kerfs=True)
         self.prove(max(by_area.bound, sawn.bound, whole_bound(self.problem)))
         self.bound_trend.add(0, self.bound)
+        self.bought = Bought(self.problem)
         self.bounding = Bounding(self.problem, self.arrays, by_area.prices)
         self.fillers = fillers(self.problem, self.arrays, self.bounding.groups)
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
@@ -262,21 +264,23 @@ class Engine:
 
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
-        bounding = self.bounding
         start = self.priced
         while self.priced - start < MOST_PRICED:
+            bounding = self.bounding if self.bought.done else self.bought
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
             ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
             behind = self.priced + ahead < (self.searched + underway) * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
-            bounding.offer(self.known.news())
+            if self.bought.done:
+                self.bounding.offer(self.known.news())
             bounding.round(pool, list(self.known), self.best.cost)
             self.priced += bounding.last_work + CELLS_A_MASTER
             self.work += bounding.last_work
             self.prove(bounding.bound)
-            self._keep(bounding)
+            self.drawn.add(self.bounding.drawn)
+            self.bounding.drawn.clear()
             self.bound_trend.add(self.priced, self.bound)
 
     def _cheaper(self, cheaper: Cheaper, pool: Executor, seconds: float) -> None:
@@ -303,7 +307,8 @@ class Engine:
         plan = self.plan_trend.gains(self.searched, self.best.cost)
         bound = self.bound_trend.gains(self.priced, self.bound)
         finer = self.leaner is not None and self.bounding.rung_at > QUICK_RUNGS
-        if self.bounding.again or (finer and not bound):
+        behind = self.bought.done and self.bounding.bound < self.bought.bound
+        if self.bounding.again or behind or (finer and not bound):
             return STALE
         return 1.0 if plan == bound else FAVOUR if bound else 1 / FAVOUR
 
@@ -412,11 +417,6 @@ class Engine:
             and neatness(self.problem, new.columns) <= neatness(self.problem, self.best.columns)
         ):
             self.best = new
-
-    def _keep(self, bounding: Bounding) -> None:
-        """Take over the layouts that pricing found and that can be sawn."""
-        self.drawn.add(bounding.drawn)
-        bounding.drawn.clear()
 
     def _beside(self, pool: Executor, seconds: float) -> "Future[Beside] | None":
         """Begin a dive or a choice, or both, where their time has come.

@@ -6,6 +6,7 @@ import numpy as np
 
 from nester.problem import Demand, Option, Problem, StockItem
 from nester.solve.arrays import arrays
+from nester.solve.bound.bought import Bought
 from nester.solve.bound.ladder import BUDGETS, Rung, groups
 from nester.solve.bound.pricing import PlatePricer
 from nester.solve.engine import Engine
@@ -33,6 +34,9 @@ def warm_bounds() -> None:
             for price in pricers:
                 price(prices)
     PlatePricer(found, 0, problem.stock[0], len(prices), 1)(prices)
+    bought = Bought(problem)
+    while not bought.done:
+        bought.step()
     one = np.ones(1, np.int32)
     best_bar(2, one, np.ones(1, np.int64), one, 0, 1, 1)
     worthy_bars(2, one, np.ones(1, np.int64), one, 1, 9, 9)

@@ -8,6 +8,7 @@ import pytest
 
 from nester.problem import Problem, build
 from nester.solve.bound.area import area_bound
+from nester.solve.bound.bought import Bought
 from nester.solve.bound.whole import whole_bound
 from tests.bench.rough import lumber
 from tests.nester.maker import board, part, read, shop
@@ -27,7 +28,18 @@ def by_area_with_kerfs(problem: Problem) -> int:
     return area_bound(problem, kerfs=True).bound
 
 
-QUICK = (by_area, by_area_with_kerfs, whole_bound)
+def by_sets(problem: Problem) -> int:
+    """Return the bound by sets of boards after some steps, which it is at every moment."""
+    bought = Bought(problem)
+    for _ in range(STEPS_OF_SETS):
+        if not bought.done:
+            bought.step()
+    return bought.bound
+
+
+QUICK = (by_area, by_area_with_kerfs, whole_bound, by_sets)
+
+STEPS_OF_SETS = 16
 
 
 def by_pieces(stock: str, parts: str, **keys: float) -> float:
