@@ -33,7 +33,7 @@ MISSING = 2.0
 CUT_EVERY = 4
 """Rounds of a set's linear programme after which its prices are a cut for all sets."""
 
-NEAR = 1e-3
+NEAR = 3e-4
 """A set that has settled is near enough to the least one at this share above it."""
 
 GAIN = 1e-6
@@ -157,7 +157,8 @@ class Bought:
         own = {}
         fresh = False
         for b in np.flatnonzero(self.sets[self.at]).tolist():
-            own[b] = self._priced(self.group[b], prices, float(cell[b]))
+            size = self.sizes[b]
+            own[b] = self._priced(self.group[b], prices, float(cell[b]), size.long, size.wide)
             fresh |= self._take(b, own[b], float(long[b]))
         self.rounds += 1
         if not fresh or self.rounds % CUT_EVERY == 0:
@@ -171,8 +172,10 @@ class Bought:
         if not fresh or self.least[self.at] > max(low, self.came_with * (1 + NEAR)):
             self._choose()
 
-    def _priced(self, group: int, prices: NDArray[np.float64], cell: float) -> Priced:
-        found = Priced(self.alike[group], prices, cell)
+    def _priced(
+        self, group: int, prices: NDArray[np.float64], cell: float, long: int, wide: int
+    ) -> Priced:
+        found = Priced(self.alike[group], prices, cell, long, wide)
         self.last_work += found.work
         return found
 
@@ -193,8 +196,8 @@ class Bought:
         """Raise what sets cost at the least by what these prices prove."""
         mean = float(np.mean([one.cell for one in own.values()])) if own else 0.0
         shared = [
-            [self._priced(group, prices, cell) for cell in sorted({0.0, mean})]
-            for group in range(len(self.alike))
+            [self._priced(g, prices, cell, one.long, one.wide) for cell in sorted({0.0, mean})]
+            for g, one in enumerate(self.alike)
         ]
         worth = np.empty(len(self.sizes))
         for b, size in enumerate(self.sizes):

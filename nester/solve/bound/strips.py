@@ -105,14 +105,19 @@ class Alike:
 
 
 class Priced:
-    """All sections of boards that are alike, at prices of blanks and of area [ticks]."""
+    """All sections of boards that are alike, at prices of blanks and of area [ticks].
 
-    def __init__(self, alike: Alike, prices: NDArray[np.float64], cell: float) -> None:
+    They are ``long`` and ``wide`` at the most, with their kerfs.
+    """
+
+    def __init__(
+        self, alike: Alike, prices: NDArray[np.float64], cell: float, long: int, wide: int
+    ) -> None:
         self.alike, self.cell = alike, cell
         self.value = np.maximum(0.0, prices - cell * alike.area)
         self.rate = max(0.0, alike.rate - cell)
         self.worth, strips = k.strip_worths(
-            alike.first, alike.owner, alike.size, alike.copies, self.value, alike.long
+            alike.first, alike.owner, alike.size, alike.copies, self.value, long
         )
         self.ended = k.with_leftovers(
             self.worth,
@@ -120,10 +125,10 @@ class Priced:
             *alike.off,
             alike.kerf[0],
             self.rate,
-            alike.wide - alike.kerf[1] if self.rate > 0 else 0,
+            wide - alike.kerf[1] if self.rate > 0 else 0,
         )
         self.table, sections = k.section_worths(
-            self.worth, self.ended, alike.widths, alike.off, alike.kerf, self.rate, alike.wide
+            self.worth, self.ended, alike.widths, alike.off, alike.kerf, self.rate, wide
         )
         self.work = strips + sections + self.ended.size
 
