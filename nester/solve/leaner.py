@@ -16,27 +16,25 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.between import Kept, opened, pack_between
+from nester.solve.candidates import Candidates
 from nester.solve.columns import Column
 from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.improve import LEAST_WORK, Attempt
-from nester.solve.offered import chosen_stock, classes_of
+from nester.solve.offered import classes_of
 from nester.solve.pack import Manner, Packed, moved, pack
 from nester.solve.plans import Draft, copies_used, draft
 from nester.solve.rows import Row
 from nester.solve.seeds import hash_seed
 
-LEAN = 0.5
+LEAN = 0.75
 """Share of all effort that goes into this."""
 
-SLOTS = 4
-"""Fillings that go on side by side, each by one job in a round: four jobs from the same one would
-waste what three of them have gained."""
-
-CLOSEST = 0.5
-"""Of what is left over in the best plan, so much may be left over at the least."""
+SLOTS = 3
+"""Fillings that go on side by side, each by one job in a round: jobs from the same one would waste
+what one of them has gained, and more fillings would each get on too slowly."""
 
 FIRST_WIDTH = 300
-WIDTHS = (100, 200, 400)
+WIDTHS = (50, 100, 200)
 """Nodes a level of the first search, and of those that place a few layouts anew."""
 
 SIZES = (2, 2, 3)
@@ -57,11 +55,11 @@ POWERS = (0.95, 1.0, 1.0, 1.0, 1.05, 1.1)
 DETOUR = 0.15
 """How much more than now may be left out for a while, at the most."""
 
-PLACINGS = 400_000
-"""Placings of one job, about."""
+PLACINGS, MOST_PLACINGS = 400_000, 1_600_000
+"""Placings of one job, about: at the least, and at the most where its share of effort allows."""
 
-PATIENCE = 12
-"""Jobs without less left out, after which other stock is chosen."""
+PATIENCE = 2_500_000
+"""Placings without less left out, after which other stock is chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +93,12 @@ class Leaner:
 
     def __init__(self, problem: Problem, found: Arrays) -> None:
         self.problem, self.found = problem, found
-        demand = np.array([d.copies for d in problem.demands], np.int64)
-        self.taken = int(found.takes @ demand)
         everything = np.repeat(np.arange(len(problem.stock)), found.copies)
         nothing = empty(problem, everything.tolist())
         self.fillings = [nothing] * SLOTS
-        self.turns = [PATIENCE] * SLOTS  # jobs of each in succession that left out no less
+        self.idle = [0] * SLOTS  # placings of each since it left out less
         self.begun: list[int] = []  # the fillings that jobs are at
+        self.candidates = Candidates(problem, found)
         self.spent = 0  # in programme cells
 
     def begin(
@@ -119,10 +116,14 @@ class Leaner:
         self.begun = []
         if self.spent > LEAN * effort:
             return []
+        share = (LEAN * effort - self.spent) / (CELLS_A_PLACING * SLOTS)
+        placings = int(min(MOST_PLACINGS, max(PLACINGS, share)))
         seeds = [hash_seed(seed, i) for i in range(SLOTS)]
         self.begun = [i for i in range(SLOTS) if self.next(i, best, seeds[i])]
         return [
-            pool.submit(filled, self.problem, self.found, weight, self.fillings[i], seeds[i])
+            pool.submit(
+                filled, self.problem, self.found, weight, self.fillings[i], placings, seeds[i]
+            )
             for i in self.begun
         ]
 
@@ -130,27 +131,24 @@ class Leaner:
         """Go on from what was made of each filling, and return all as attempts."""
         for i, each in zip(self.begun, made, strict=True):
             better = self.fillings[i].left > each.filling.left
-            self.turns[i] = 0 if better else self.turns[i] + 1
+            self.idle[i] = 0 if better else self.idle[i] + each.work
             self.fillings[i] = each.filling
+        self.begun = []
         self.spent += sum(each.work for each in made) * CELLS_A_PLACING
         return [Attempt(each.filling.draft, each.columns, each.work) for each in made]
 
     def next(self, i: int, best: Draft, seed: int) -> bool:
         """Choose stock anew where it is time; whether what is to be filled costs less."""
-        done = self.fillings[i].draft.complete or self.turns[i] >= PATIENCE
-        if done or self._cost(i) >= best.cost:
-            self.fillings[i] = self._chosen(best, np.random.default_rng(seed))
-            self.turns[i] = 0
-        return self._cost(i) < best.cost
-
-    def _chosen(self, best: Draft, rng: np.random.Generator) -> Filling:
-        """Return stock that costs less and that the blanks could fill, with nothing on it yet."""
-        now = [column.stock for column in best.columns]
-        copies = self.found.copies
-        chosen = chosen_stock(
-            self.problem, self.found, self.taken, now, best.cost, copies, rng, CLOSEST
-        )
-        return empty(self.problem, chosen)
+        vain = self.idle[i] >= PATIENCE
+        if vain:
+            self.idle[i] = 0
+            self.candidates.give_up(self.fillings[i].stock)
+        if vain or self.fillings[i].draft.complete or self._cost(i) >= best.cost:
+            chosen = self.candidates.next(best, np.random.default_rng(seed))
+            if chosen is None:
+                return False
+            self.fillings[i] = empty(self.problem, chosen)
+        return True
 
     def _cost(self, i: int) -> int:
         return sum(self.problem.stock[s].value for s in self.fillings[i].stock)
@@ -163,14 +161,22 @@ def empty(problem: Problem, stock: Sequence[int]) -> Filling:
 
 
 def filled(
-    problem: Problem, found: Arrays, weight: NDArray[np.float64], now: Filling, seed: int
+    problem: Problem,
+    found: Arrays,
+    weight: NDArray[np.float64],
+    now: Filling,
+    placings: int,
+    seed: int,
 ) -> Filled:
-    """Take a few layouts, or some of their sections, out again and again, and place all anew."""
+    """Take a few layouts, or some of their sections, out again and again, and place all anew.
+
+    It ends after so many ``placings``, about, or once nothing is left out.
+    """
     rng = np.random.default_rng(seed)
     holds = np.bincount(now.stock, minlength=len(problem.stock)).astype(np.int16)
     at, best = now.at, now.draft
     work, made = 0, list[Column]()
-    while work < PLACINGS and not best.complete:
+    while work < placings and not best.complete:
         shaken = weight ** float(rng.choice(POWERS))
         shaken /= shaken.sum()
         some = at.columns and rng.random() < SECTIONS

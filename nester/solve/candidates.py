@@ -1,0 +1,87 @@
+"""Which stock to fill next, of all that costs less than a plan: not too much, not too little.
+
+Few large pieces make few sets, and what a set leaves over jumps from one to the next. So all sets
+are listed where they are few, and drawn where they are many; one that was filled in vain comes
+after those that were not.
+"""
+
+from collections import Counter
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nester.problem import Problem
+from nester.solve.arrays import Arrays
+from nester.solve.columns import Column
+from nester.solve.plans import Draft
+
+LISTED = 12
+"""Pieces of stock of which all sets are listed, at the most: some 4,000."""
+
+DRAWN = 400
+"""Sets drawn at a time where there are more pieces."""
+
+CLOSEST = 0.5
+"""Of what is left over in the best plan, so much may be left over at the least."""
+
+
+class Candidates:
+    """Sets of stock, their room [cells, kerfs included] and how often each was filled in vain."""
+
+    def __init__(self, problem: Problem, found: Arrays) -> None:
+        self.problem, self.found = problem, found
+        self.taken = int(found.takes @ np.array([d.copies for d in problem.demands], np.int64))
+        self.pieces = np.repeat(np.arange(len(problem.stock)), found.copies)
+        self.room = found.room[self.pieces].astype(np.int64)
+        self.value = np.array([problem.stock[s].value for s in self.pieces])
+        self.listed = _subsets(len(self.pieces)) if len(self.pieces) <= LISTED else None
+        self.vain: Counter[tuple[int, ...]] = Counter()
+
+    def next(self, best: Draft, rng: np.random.Generator) -> tuple[int, ...] | None:
+        """Return a set that costs less than the ``best`` plan, None where there is none.
+
+        It has room for a share drawn anew of what that plan leaves over, offcuts not counted, or
+        the most room there is; of such sets it is one filled least often, and that least roomy.
+        """
+        least = self.taken / (1 - self.left_over(best) * rng.uniform(CLOSEST, 1.0))
+        sets = self.listed if self.listed is not None else self._drawn(least, rng)
+        room = sets @ self.room
+        able = np.flatnonzero((room >= self.taken) & (sets @ self.value < best.cost))
+        kinds = {int(i): self._stock(sets[i]) for i in able}
+        if not len(able):
+            return None
+        roomy = able[room[able] >= min(least, room[able].max())].tolist()
+        return kinds[min(roomy, key=lambda i: (self.vain[kinds[i]], room[i], kinds[i]))]
+
+    def give_up(self, stock: tuple[int, ...]) -> None:
+        """Note that a set was filled in vain."""
+        self.vain[stock] += 1
+
+    def left_over(self, best: Draft) -> float:
+        """Return the share of a plan's stock that comes to nothing."""
+        kept = sum(offcut_cells(self.problem, column) for column in best.columns)
+        room = int(self.found.room[[column.stock for column in best.columns]].sum()) - kept
+        return max(0.0, 1 - self.taken / max(1, room))
+
+    def _drawn(self, least: float, rng: np.random.Generator) -> NDArray[np.bool_]:
+        """Return sets with at least so much room, each of pieces in an order of its own."""
+        orders = rng.permuted(np.tile(np.arange(len(self.pieces)), (DRAWN, 1)), axis=1)
+        before = np.cumsum(self.room[orders], axis=1) - self.room[orders]
+        sets = np.zeros(orders.shape, bool)
+        np.put_along_axis(sets, orders, before < least, axis=1)
+        return sets
+
+    def _stock(self, chosen: NDArray[np.bool_]) -> tuple[int, ...]:
+        return tuple(self.pieces[chosen].tolist())
+
+
+def offcut_cells(problem: Problem, column: Column) -> int:
+    """Return how many cells of a layout come back as offcuts."""
+    item = problem.stock[column.stock]
+    return (item.value - column.cost) // item.cell_credit if item.cell_credit else 0
+
+
+def _subsets(pieces: int) -> NDArray[np.bool_]:
+    """Return all sets of so many pieces, a row each."""
+    sets: NDArray[np.bool_] = (np.arange(2**pieces)[:, None] >> np.arange(pieces)) & 1 == 1
+    return sets
