@@ -35,13 +35,16 @@ class Candidates:
         self.room = found.room[self.pieces].astype(np.int64)
         self.value = np.array([problem.stock[s].value for s in self.pieces])
         self.listed = _subsets(len(self.pieces)) if len(self.pieces) <= LISTED else None
+        self.few = self.listed is not None
         self.vain: Counter[tuple[int, ...]] = Counter()
 
     def next(self, best: Draft, rng: np.random.Generator) -> tuple[int, ...] | None:
         """Return a set that costs less than the ``best`` plan, None where there is none.
 
         It has room for a share drawn anew of what that plan leaves over, offcuts not counted, or
-        the most room there is; of such sets it is one filled least often, and that least roomy.
+        the most room there is; of such sets it is one filled least often. Where all are listed it
+        is the least roomy of these, else the first drawn: many boards fill better with some room to
+        spare.
         """
         least = self.taken / (1 - self.left_over(best) * rng.uniform(CLOSEST, 1.0))
         sets = self.listed if self.listed is not None else self._drawn(least, rng)
@@ -51,7 +54,8 @@ class Candidates:
         if not len(able):
             return None
         roomy = able[room[able] >= min(least, room[able].max())].tolist()
-        return kinds[min(roomy, key=lambda i: (self.vain[kinds[i]], room[i], kinds[i]))]
+        size = room if self.few else np.arange(len(sets))
+        return kinds[min(roomy, key=lambda i: (self.vain[kinds[i]], size[i], kinds[i]))]
 
     def give_up(self, stock: tuple[int, ...]) -> None:
         """Note that a set was filled in vain."""

@@ -26,16 +26,8 @@ from nester.solve.plans import Draft, copies_used, draft
 from nester.solve.rows import Row
 from nester.solve.seeds import hash_seed
 
-LEAN = 0.75
-"""Share of all effort that goes into this."""
-
-SLOTS = 3
-"""Fillings that go on side by side, each by one job in a round: jobs from the same one would waste
-what one of them has gained, and more fillings would each get on too slowly."""
-
 FIRST_WIDTH = 300
-WIDTHS = (50, 100, 200)
-"""Nodes a level of the first search, and of those that place a few layouts anew."""
+"""Nodes a level of the first search."""
 
 SIZES = (2, 2, 3)
 """How many layouts are taken apart, as often as they stand here."""
@@ -55,11 +47,31 @@ POWERS = (0.95, 1.0, 1.0, 1.0, 1.05, 1.1)
 DETOUR = 0.15
 """How much more than now may be left out for a while, at the most."""
 
-PLACINGS, MOST_PLACINGS = 400_000, 1_600_000
-"""Placings of one job, about: at the least, and at the most where its share of effort allows."""
+PLACINGS = 400_000
+"""Placings of one job, about, at the least."""
 
-PATIENCE = 2_500_000
-"""Placings without less left out, after which other stock is chosen."""
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fillings go on: ``share`` of all effort that goes into them, ``slots`` side by side.
+
+    Each slot has one job in a round: jobs from the same filling would waste what one of them has
+    gained. A job is ``most`` placings where its share allows; after ``patience`` placings without
+    less left out, other stock is chosen. ``widths``: nodes a level of searches that place anew.
+    """
+
+    share: float
+    slots: int
+    most: int
+    patience: int
+    widths: tuple[int, ...]
+
+
+FEW = Pace(0.75, 3, 1_600_000, 2_500_000, (50, 100, 200))
+"""Where all sets of stock are listed: little else gets on there, and another beginning helps more
+than going on for long."""
+
+MANY = Pace(0.5, 4, PLACINGS, 12 * PLACINGS, (100, 200, 400))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +107,11 @@ class Leaner:
         self.problem, self.found = problem, found
         everything = np.repeat(np.arange(len(problem.stock)), found.copies)
         nothing = empty(problem, everything.tolist())
-        self.fillings = [nothing] * SLOTS
-        self.idle = [0] * SLOTS  # placings of each since it left out less
-        self.begun: list[int] = []  # the fillings that jobs are at
         self.candidates = Candidates(problem, found)
+        self.pace = FEW if self.candidates.few else MANY
+        self.fillings = [nothing] * self.pace.slots
+        self.idle = [0] * self.pace.slots  # placings of each since it left out less
+        self.begun: list[int] = []  # the fillings that jobs are at
         self.spent = 0  # in programme cells
 
     def begin(
@@ -114,15 +127,23 @@ class Leaner:
         It may take its share of all ``effort`` up to now.
         """
         self.begun = []
-        if self.spent > LEAN * effort:
+        pace = self.pace
+        if self.spent > pace.share * effort:
             return []
-        share = (LEAN * effort - self.spent) / (CELLS_A_PLACING * SLOTS)
-        placings = int(min(MOST_PLACINGS, max(PLACINGS, share)))
-        seeds = [hash_seed(seed, i) for i in range(SLOTS)]
-        self.begun = [i for i in range(SLOTS) if self.next(i, best, seeds[i])]
+        left = (pace.share * effort - self.spent) / (CELLS_A_PLACING * pace.slots)
+        placings = int(min(pace.most, max(PLACINGS, left)))
+        seeds = [hash_seed(seed, i) for i in range(pace.slots)]
+        self.begun = [i for i in range(pace.slots) if self.next(i, best, seeds[i])]
         return [
             pool.submit(
-                filled, self.problem, self.found, weight, self.fillings[i], placings, seeds[i]
+                filled,
+                self.problem,
+                self.found,
+                weight,
+                self.fillings[i],
+                pace.widths,
+                placings,
+                seeds[i],
             )
             for i in self.begun
         ]
@@ -139,7 +160,7 @@ class Leaner:
 
     def next(self, i: int, best: Draft, seed: int) -> bool:
         """Choose stock anew where it is time; whether what is to be filled costs less."""
-        vain = self.idle[i] >= PATIENCE
+        vain = self.idle[i] >= self.pace.patience
         if vain:
             self.idle[i] = 0
             self.candidates.give_up(self.fillings[i].stock)
@@ -165,12 +186,14 @@ def filled(
     found: Arrays,
     weight: NDArray[np.float64],
     now: Filling,
+    widths: Sequence[int],
     placings: int,
     seed: int,
 ) -> Filled:
     """Take a few layouts, or some of their sections, out again and again, and place all anew.
 
-    It ends after so many ``placings``, about, or once nothing is left out.
+    Each search has one of ``widths`` [nodes a level]. It ends after so many ``placings``, about, or
+    once nothing is left out.
     """
     rng = np.random.default_rng(seed)
     holds = np.bincount(now.stock, minlength=len(problem.stock)).astype(np.int16)
@@ -181,7 +204,7 @@ def filled(
         shaken /= shaken.sum()
         some = at.columns and rng.random() < SECTIONS
         place = _some_sections if some else _whole_layouts
-        kept, packed = place(problem, found, at, holds, shaken, rng)
+        kept, packed = place(problem, found, at, holds, shaken, int(rng.choice(widths)), rng)
         work += packed.work + LEAST_WORK
         made += packed.columns
         new = draft(problem, [*kept, *packed.columns])
@@ -200,6 +223,7 @@ def _whole_layouts(
     at: Draft,
     holds: NDArray[np.int16],
     weight: NDArray[np.float64],
+    width: int,
     rng: np.random.Generator,
 ) -> tuple[list[Column], Packed]:
     """Take a few layouts apart; return the others, and what the stock of these holds then."""
@@ -209,7 +233,7 @@ def _whole_layouts(
     wanted = np.array(draft(problem, kept).missing, np.int16)
     copies = holds - copies_used(problem, kept)
     order = classes_of(found, [int(s) for s in rng.permutation(np.flatnonzero(copies))])
-    manner = _manner(FIRST_WIDTH if not kept else int(rng.choice(WIDTHS)), len(order), rng)
+    manner = _manner(FIRST_WIDTH if not kept else width, len(order), rng)
     return kept, pack(problem, found, wanted, weight, copies, order, manner)
 
 
@@ -219,6 +243,7 @@ def _some_sections(
     at: Draft,
     holds: NDArray[np.int16],
     weight: NDArray[np.float64],
+    width: int,
     rng: np.random.Generator,
 ) -> tuple[list[Column], Packed]:
     """Take some sections out of a few layouts; return the others, and these with what is placed."""
@@ -226,7 +251,7 @@ def _some_sections(
     others, parts = opened(problem, at.columns, enough, rng)
     unused = np.repeat(np.arange(len(holds)), holds - copies_used(problem, at.columns))
     rest = [Kept(int(s), Row("x", ())) for s in unused]
-    manner = _manner(int(rng.choice(WIDTHS)), 1, rng)
+    manner = _manner(width, 1, rng)
     return others, pack_between(problem, found, others, [*parts, *rest], weight, manner, rng)
 
 

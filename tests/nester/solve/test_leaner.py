@@ -9,7 +9,7 @@ import pytest
 from nester.problem import Problem, build
 from nester.solve.arrays import Arrays, arrays
 from nester.solve.improve import LEAST_WORK, Attempt
-from nester.solve.leaner import PLACINGS, SLOTS, Leaner, empty, filled
+from nester.solve.leaner import FEW, PLACINGS, Leaner, empty, filled
 from nester.solve.plans import Draft, draft
 from nester.solve.widen import MANNERS_OF_BOARDS, whole_plan
 from tests.nester.maker import board, part, read, shop
@@ -47,7 +47,7 @@ def test_all_blanks_come_to_lie_on_boards_that_cost_less(seed: int) -> None:
     with ThreadPoolExecutor(1) as pool:
         for i in range(8):
             jobs = leaner.begin(pool, best, np.ones(1), 10**12, 100 * seed + i)
-            assert len(jobs) <= SLOTS
+            assert len(jobs) <= FEW.slots
             made += leaner.end([each.result() for each in jobs])
             assert leaner.end([]) == []  # a round may begin none
     done = [attempt.draft for attempt in made if attempt.draft.complete]
@@ -76,7 +76,7 @@ def test_what_does_not_fit_is_left_out_and_little_of_it() -> None:
     """On 30 in there is room for one blank beside another, so for two of the four."""
     problem, found = job()
     now = empty(problem, (0,))
-    came = filled(problem, found, np.ones(1), now, PLACINGS, 1)
+    came = filled(problem, found, np.ones(1), now, FEW.widths, PLACINGS, 1)
     assert came.filling.draft.missing == (2,)
     assert came.filling.stock == (0,)
     assert came.filling.left == 2 * problem.demands[0].area
