@@ -50,12 +50,13 @@ class Candidates:
         sets = self.listed if self.listed is not None else self._drawn(least, rng)
         room = sets @ self.room
         able = np.flatnonzero((room >= self.taken) & (sets @ self.value < best.cost))
-        kinds = {int(i): self._stock(sets[i]) for i in able}
         if not len(able):
             return None
-        roomy = able[room[able] >= min(least, room[able].max())].tolist()
-        size = room if self.few else np.arange(len(sets))
-        return kinds[min(roomy, key=lambda i: (self.vain[kinds[i]], size[i], kinds[i]))]
+        roomy = able[room[able] >= min(least, room[able].max())]
+        if self.few:
+            roomy = roomy[np.argsort(room[roomy], kind="stable")]
+        # The first of those that are filled least often.
+        return min((self._stock(sets[i]) for i in roomy), key=lambda stock: self.vain[stock])
 
     def give_up(self, stock: tuple[int, ...]) -> None:
         """Note that a set was filled in vain."""
