@@ -156,10 +156,14 @@ class Search(Layouts):
             self.state[[k.BEST, k.BEST_AT]] = values[most], most
 
     def run(self, limit: int) -> int:
-        """Go on for about ``limit`` pairs of layouts; return the work [programme cells]."""
+        """Go on for about ``limit`` pairs of layouts; return the work [programme cells].
+
+        Finding that none is left to try counts as one pair, so that no step is for nothing.
+        """
         pieces = self.pieces
         return CELLS_A_PAIR * int(
-            k.combine(
+            1
+            + k.combine(
                 *pieces.grid,
                 self.prices.around,
                 self.prices.base,

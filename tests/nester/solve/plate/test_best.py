@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nester.solve.plate.best import Best, Looking, best_plate
@@ -96,6 +96,11 @@ def test_against_every_cut_there_is(length: int, width: int, wanted: list[Wanted
     assert found.value == found.bound == by_hand(length, width, wanted)
 
 
+NOTHING_LEFT = [Wanted(((1, 1),), 1, 0), Wanted(((1, 3),), 3, 2), Wanted(((3, 2),), 6, 1)]
+"""On 4 by 3, where the best is known before the proof, which then finds nothing to try."""
+
+
+@example(4, 3, NOTHING_LEFT)
 @given(st.integers(3, 11), st.integers(3, 10), st.lists(blanks(), min_size=1, max_size=4))
 def test_wherever_it_pauses_the_bound_is_true(
     length: int, width: int, wanted: list[Wanted]
