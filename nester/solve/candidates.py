@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
+from nester.solve.bound.board_sets import subsets
 from nester.solve.columns import Column
 from nester.solve.plans import Draft
 
@@ -25,6 +26,10 @@ CLOSEST = 0.5
 """Of what is left over in the best plan, so much may be left over at the least."""
 
 
+NEARLY = (0.75, 1.0)
+"""The same where it is told by what sets are proven to cost: that tells more than room does."""
+
+
 class Candidates:
     """Sets of stock, their room [cells, kerfs included] and how often each was filled in vain."""
 
@@ -34,9 +39,13 @@ class Candidates:
         self.pieces = np.repeat(np.arange(len(problem.stock)), found.copies)
         self.room = found.room[self.pieces].astype(np.int64)
         self.value = np.array([problem.stock[s].value for s in self.pieces])
-        self.listed = _subsets(len(self.pieces)) if len(self.pieces) <= LISTED else None
+        self.listed = subsets(len(self.pieces)) if len(self.pieces) <= LISTED else None
         self.few = self.listed is not None
         self.vain: Counter[tuple[int, ...]] = Counter()
+        self.proven: NDArray[np.float64] | None = None
+        """What each of the listed sets costs at the least if it holds all [ticks]."""
+        listed = enumerate(self.listed) if self.listed is not None else ()
+        self.number = {self._stock(chosen): i for i, chosen in listed}
 
     def next(self, best: Draft, rng: np.random.Generator) -> tuple[int, ...] | None:
         """Return a set that costs less than the ``best`` plan, None where there is none.
@@ -46,6 +55,8 @@ class Candidates:
         is the least roomy of these, else the first drawn: many boards fill better with some room to
         spare.
         """
+        if self.proven is not None:
+            return self._promising(best, self.proven, rng)
         least = self.taken / (1 - self.left_over(best) * rng.uniform(CLOSEST, 1.0))
         sets = self.listed if self.listed is not None else self._drawn(least, rng)
         room = sets @ self.room
@@ -57,6 +68,43 @@ class Candidates:
             roomy = roomy[np.argsort(room[roomy], kind="stable")]
         # The first of those that are filled least often.
         return min((self._stock(sets[i]) for i in roomy), key=lambda stock: self.vain[stock])
+
+    def _promising(
+        self, best: Draft, proven: NDArray[np.float64], rng: np.random.Generator
+    ) -> tuple[int, ...] | None:
+        """Return one of the cheapest sets of those that leave about as much over as ``best`` does.
+
+        What a set leaves over is told by its price above what it is proven to cost at the least.
+        """
+        assert self.listed is not None
+        price = self.listed @ self.value
+        room = self.listed @ self.room
+        able = np.flatnonzero((room >= self.taken) & (price < best.cost) & (proven < best.cost))
+        if not len(able):
+            return None
+        over = 1 - proven[able] / np.maximum(1, price[able])
+        least = self._left(best) * rng.uniform(*NEARLY)
+        some = able[over >= min(least, over.max())]
+        some = some[np.argsort(price[some], kind="stable")]
+        return min((self._stock(self.listed[i]) for i in some), key=lambda stock: self.vain[stock])
+
+    def told(self, proven: NDArray[np.float64] | None) -> None:
+        """Take over what each set is proven to cost at the least, where all are listed."""
+        self.proven = proven if self.few else None
+
+    def hopeless(self, stock: tuple[int, ...], best: Draft) -> bool:
+        """Whether a set is proven to cost too much, or to leave far less over than ``best``."""
+        if self.proven is None:
+            return False
+        at = self.number[stock]
+        over = 1 - self.proven[at] / max(1, sum(self.problem.stock[s].value for s in stock))
+        return bool(self.proven[at] >= best.cost or over < NEARLY[0] * self._left(best))
+
+    def _left(self, best: Draft) -> float:
+        """Return what a plan costs above what its stock is proven to cost, as a share of it."""
+        assert self.proven is not None
+        used = self.number[tuple(sorted(column.stock for column in best.columns))]
+        return max(0.0, float(1 - self.proven[used] / max(1, best.cost)))
 
     def give_up(self, stock: tuple[int, ...]) -> None:
         """Note that a set was filled in vain."""
@@ -84,9 +132,3 @@ def offcut_cells(problem: Problem, column: Column) -> int:
     """Return how many cells of a layout come back as offcuts."""
     item = problem.stock[column.stock]
     return (item.value - column.cost) // item.cell_credit if item.cell_credit else 0
-
-
-def _subsets(pieces: int) -> NDArray[np.bool_]:
-    """Return all sets of so many pieces, a row each."""
-    sets: NDArray[np.bool_] = (np.arange(2**pieces)[:, None] >> np.arange(pieces)) & 1 == 1
-    return sets

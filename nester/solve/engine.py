@@ -29,6 +29,7 @@ from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
 from nester.solve.seeds import hash_seed
+from nester.solve.shares import bound_share
 from nester.solve.sheetmaker import sheet_makers
 from nester.solve.starts import starts
 from nester.solve.trend import Trend
@@ -121,17 +122,6 @@ one, for dives to price on their way."""
 
 MOST_PRICED = 150_000_000
 """Programme cells of pricing after which a round ends, so that rounds stay short."""
-
-FAVOUR = 3.0
-"""How much more effort goes into the bound where it alone still gains, and less where it alone does
-not.
-
-Rough lumber is such a case: its bound settles within seconds, its plans get better for minutes."""
-
-
-STALE = 0.1
-"""How much effort goes into the bound for each that goes into plans, once it has gained nothing for
-long, where boards are filled again and again, or has not come up to that by sets of boards."""
 
 
 class Engine:
@@ -265,7 +255,8 @@ class Engine:
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
         start = self.priced
-        while self.priced - start < MOST_PRICED:
+        most = MOST_PRICED if self.bought.done else max(MOST_PRICED, self.searched // self.rounds)
+        while self.priced - start < most:
             bounding = self.bounding if self.bought.done else self.bought
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
@@ -308,9 +299,8 @@ class Engine:
         bound = self.bound_trend.gains(self.priced, self.bound)
         finer = self.leaner is not None and self.bounding.rung_at > QUICK_RUNGS
         behind = self.bought.done and self.bounding.bound < self.bought.bound
-        if self.bounding.again or behind or (finer and not bound):
-            return STALE
-        return 1.0 if plan == bound else FAVOUR if bound else 1 / FAVOUR
+        stale = self.bounding.again or behind or (finer and not bound)
+        return bound_share(plan, bound, by_sets=not self.bought.done, stale=stale)
 
     def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin attempts at a better plan, the longest first, lest it runs alone at last."""
@@ -380,6 +370,7 @@ class Engine:
         if self.leaner is None or self.proven or not self.best.complete or not self.rounds:
             return []
         seed = hash_seed(self.seed, self.rounds, 97)
+        self.leaner.candidates.told(self.bought.boards.proven)
         return self.leaner.begin(pool, self.best, self.weight, self.effort, seed)
 
     def _improve(self, results: Sequence[Attempt]) -> None:

@@ -164,7 +164,9 @@ class Leaner:
         if vain:
             self.idle[i] = 0
             self.candidates.give_up(self.fillings[i].stock)
-        if vain or self.fillings[i].draft.complete or self._cost(i) >= best.cost:
+        filling = self.fillings[i]
+        dear = self._cost(i) >= best.cost or self.candidates.hopeless(filling.stock, best)
+        if vain or filling.draft.complete or dear:
             chosen = self.candidates.next(best, np.random.default_rng(seed))
             if chosen is None:
                 return False

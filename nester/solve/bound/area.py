@@ -80,13 +80,13 @@ def usable_cells(item: StockItem, kerfs: bool) -> int:
     kx, ky = (item.kx, item.ky) if kerfs else (0, 0)
     usable = np.zeros((item.ny, item.nx), bool)
     lowest = int(item.near.min())
-    usable[lowest:, item.x0 : item.x1] = ~_barred(item)[lowest:, item.x0 : item.x1]
+    usable[lowest:, item.x0 : item.x1] = ~barred(item)[lowest:, item.x0 : item.x1]
     if item.cell_credit:
         usable |= _creditable(item) > 0
     return max(1, int(_reached(_reached(usable, kx, 1), ky, 0).sum()))
 
 
-def _barred(item: StockItem) -> NDArray[np.bool_]:
+def barred(item: StockItem) -> NDArray[np.bool_]:
     """Return the cells that no blank may cover, whichever it is and whichever face shows."""
     barred = np.ones((item.ny, item.nx), bool)
     for index in {index for option in item.options for index, _ in option.shows}:

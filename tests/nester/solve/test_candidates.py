@@ -67,6 +67,39 @@ def test_all_sets_that_cost_less_come_in_turn() -> None:
     assert seen[roomiest] >= 1
 
 
+def test_sets_that_are_proven_too_dear_are_left_out() -> None:
+    """All sets but that of 40 and 50 are proven to cost what the best plan does."""
+    problem, found = job()
+    candidates = Candidates(problem, found)
+    best = plan_on(problem, 3, 198)
+    proven = np.full(2 ** len(LENGTHS), float(best.cost))
+    proven[0b0110] = 0.5 * best.cost
+    candidates.told(proven)
+    rng = np.random.default_rng(1)
+    assert {candidates.next(best, rng) for _ in range(20)} == {(1, 2)}
+    assert candidates.hopeless((0, 2), best)
+    assert not candidates.hopeless((1, 2), best)
+
+
+def test_of_sets_that_leave_over_as_much_the_cheapest_comes_first() -> None:
+    """The best plan leaves a tenth over; 30 and 40 leave more, 50 alone next to nothing."""
+    problem, found = job()
+    candidates = Candidates(problem, found)
+    best = plan_on(problem, 3, 198)
+    price = candidates.value
+    proven = np.full(2 ** len(LENGTHS), np.inf)
+    proven[0b1000] = 0.9 * best.cost
+    proven[0b0100] = 0.999 * price[2]
+    proven[0b0011] = 0.85 * (price[0] + price[1])
+    proven[0b0110] = 0.85 * (price[1] + price[2])
+    candidates.told(proven)
+    rng = np.random.default_rng(1)
+    assert {candidates.next(best, rng) for _ in range(20)} == {(0, 1)}
+    candidates.give_up((0, 1))
+    assert {candidates.next(best, rng) for _ in range(20)} == {(1, 2)}
+    assert candidates.hopeless((2,), best)
+
+
 def test_nothing_costs_less_than_the_cheapest() -> None:
     """The cheapest set with room for 4 x 37 x 6 cells is 40 in alone, 81 x 13 cells."""
     problem, found = job()

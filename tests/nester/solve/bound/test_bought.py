@@ -6,7 +6,9 @@ import pytest
 
 from nester.model import FirstCut
 from nester.problem import Problem, build
-from nester.solve.bound.bought import MOST_PIECES, Bought
+from nester.solve.bound.board_sets import MOST_PIECES
+from nester.solve.bound.bought import Bought
+from nester.solve.bound.by_rows import ByRows
 from nester.solve.bound.whole import whole_bound
 from tests.bench.rough import lumber
 from tests.nester.maker import board, part, read, shop
@@ -47,6 +49,34 @@ def test_copies_of_a_board_are_pieces() -> None:
     """Two of one item, as two items."""
     parts = part(length="25", width="4", count=3)
     assert by_sets(problem_of(board(count=2), parts)) == pytest.approx(120, rel=1e-5)
+
+
+def knot(y: str) -> list[dict[str, Any]]:
+    """Return the flaws of a board with one knot, 2 x 2 at 20 along."""
+    return [{"kind": "knot", "x": "20", "y": y, "length": "2", "width": "2"}]
+
+
+def test_a_knot_counts_where_it_lies() -> None:
+    """Of 29 x 4 a board holds two, one with a knot amidst; by an edge it is in nobody's way.
+
+    By area, or by strips that know no place, the two cheaper boards would hold all four.
+    """
+    parts = part(length="29", width="4", count=4)
+    for y, cost in (("2", 120), ("4", 110)):
+        stock = board("M-1", flaws=knot(y), price=50) + board("M-2") + board("M-3")
+        problem = problem_of(stock, parts)
+        assert by_sets(problem) == pytest.approx(cost, rel=1e-5)
+        bought = Bought(problem)
+        while not isinstance(bought.stage, ByRows):
+            bought.step()
+        assert float(bought.bound / problem.ticks) == pytest.approx(110, rel=1e-5)
+
+
+def test_a_row_is_sawn_from_whole_sections() -> None:
+    """Of 40 x 4 a board holds one and never half another: by length, 41 of 61, three hold four."""
+    parts = part(length="40", width="4", count=4)
+    stock = "".join(board(f"M-{i}") for i in range(1, 5))
+    assert by_sets(problem_of(stock, parts)) == pytest.approx(240, rel=1e-5)
 
 
 def test_it_does_not_apply_elsewhere() -> None:
