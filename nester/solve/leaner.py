@@ -113,6 +113,7 @@ class Leaner:
         self.idle = [0] * self.pace.slots  # placings of each since it left out less
         self.begun: list[int] = []  # the fillings that jobs are at
         self.spent = 0  # in programme cells
+        self.out = False  # of stock that costs less and may hold all
 
     def begin(
         self,
@@ -134,6 +135,7 @@ class Leaner:
         placings = int(min(pace.most, max(PLACINGS, left)))
         seeds = [hash_seed(seed, i) for i in range(pace.slots)]
         self.begun = [i for i in range(pace.slots) if self.next(i, best, seeds[i])]
+        self.out = not self.begun
         return [
             pool.submit(
                 filled,
