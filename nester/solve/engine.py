@@ -297,8 +297,8 @@ class Engine:
         """Return how much effort goes into the bound for each that goes into plans."""
         plan = self.plan_trend.gains(self.searched, self.best.cost)
         bound = self.bound_trend.gains(self.priced, self.bound)
+        finer = self.leaner is not None and self.bounding.rung_at > QUICK_RUNGS
         fills = self.leaner is not None and not self.leaner.out
-        finer = fills and self.bounding.rung_at > QUICK_RUNGS
         behind = fills and self.bought.done and self.bounding.bound < self.bought.bound
         stale = self.bounding.again or behind or (finer and not bound)
         return bound_share(plan, bound, by_sets=not self.bought.done, stale=stale)
