@@ -25,7 +25,6 @@ DRAWN = 400
 CLOSEST = 0.5
 """Of what is left over in the best plan, so much may be left over at the least."""
 
-
 NEARLY = (0.75, 1.0)
 """The same where it is told by what sets are proven to cost: that tells more than room does."""
 
@@ -53,7 +52,7 @@ class Candidates:
         It has room for a share drawn anew of what that plan leaves over, offcuts not counted, or
         the most room there is; of such sets it is one filled least often. Where all are listed it
         is the least roomy of these, else the first drawn: many boards fill better with some room to
-        spare.
+        spare. What sets are proven to cost, once it is told, takes the place of room.
         """
         if self.proven is not None:
             return self._promising(best, self.proven, rng)

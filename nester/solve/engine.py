@@ -255,6 +255,7 @@ class Engine:
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
         start = self.priced
+        # Its steps are short, so a round may price as much there as one searches.
         most = MOST_PRICED if self.bought.done else max(MOST_PRICED, self.searched // self.rounds)
         while self.priced - start < most:
             bounding = self.bounding if self.bought.done else self.bought

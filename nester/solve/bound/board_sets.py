@@ -16,7 +16,6 @@ from nester.solve.bound.strips import Alike, applies, groups, size_of
 MOST_PIECES = 14
 """Pieces of stock up to which all sets of them are listed."""
 
-
 BEYOND = 1e-6
 """Shares of a set's price that sums of floating point may be wrong by, amply."""
 
@@ -58,12 +57,12 @@ class BoardSets:
         """What the cheapest set costs at the least [ticks]; 0 where none has room for all."""
         low = float(self.least.min())
         # An infinite one says that there is too little stock, which proves nothing.
-        return max(0, int(low * self.scale * (1 - 1e-6)) - 1) if np.isfinite(low) else 0
+        return max(0, int(low * self.scale * (1 - BEYOND)) - 1) if np.isfinite(low) else 0
 
     @property
     def proven(self) -> NDArray[np.float64] | None:
         """What each set costs at the least [ticks], None where that is not known."""
-        return self.least * (self.scale * (1 - 1e-6)) - 1 if self.alike else None
+        return self.least * (self.scale * (1 - BEYOND)) - 1 if self.alike else None
 
     def cut(self, prices: NDArray[np.float64], worth: NDArray[np.float64]) -> None:
         """Raise what sets cost at the least by what each board is ``worth`` at prices [ticks]."""

@@ -93,6 +93,19 @@ def with_any_leftovers(plain: Floats2, wide: Longs, rate: float, widest: int) ->
 
 
 @leaf
+def stretch(t: Flaws, mask: int, f: int, x2: int) -> tuple[int, int]:
+    """Return how far blanks before a flaw reach with their kerf, and where those behind it begin.
+
+    -1 for a flaw that is not met; behind the last flaw is the strip's end.
+    """
+    if f == t.boxes.shape[0]:
+        return x2, x2
+    if (mask >> f) & 1 == 0:
+        return -1, -1
+    return min(t.boxes[f, 0] + t.kerf_x, x2), t.boxes[f, 2]
+
+
+@leaf
 def strip_gains(t: Flaws, s: Strips, room: Room, mask: int, x1: int, x2: int) -> None:
     """Work out what strips of all kinds are worth from x1 to x2 that meet these flaws.
 
@@ -104,11 +117,7 @@ def strip_gains(t: Flaws, s: Strips, room: Room, mask: int, x1: int, x2: int) ->
     plain[:], ended[:] = 0.0, 0.0
     at, free = x1, 0
     for f in range(t.boxes.shape[0] + 1):
-        until, beyond = x2, x2
-        if f < t.boxes.shape[0]:
-            if (mask >> f) & 1 == 0:
-                continue
-            until, beyond = min(t.boxes[f, 0] + t.kerf_x, x2), t.boxes[f, 2]
+        until, beyond = stretch(t, mask, f, x2)
         if until > at:
             own, loose = s.plain[until - at], s.loose[until - at]
             free += until - at
@@ -304,11 +313,7 @@ def _add_strip(
         return float((x2 - x1 - x - t.kerf_x) * width)
     at, taken = x1, 0
     for f in range(t.boxes.shape[0] + 1):
-        until, beyond = x2, x2
-        if f < t.boxes.shape[0]:
-            if (mask >> f) & 1 == 0:
-                continue
-            until, beyond = min(t.boxes[f, 0] + t.kerf_x, x2), t.boxes[f, 2]
+        until, beyond = stretch(t, mask, f, x2)
         if until > at:
             x = until - at
             if t.leftover[i]:
