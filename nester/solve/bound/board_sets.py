@@ -6,6 +6,9 @@ for all of them, as in Benders (1962), "Partitioning procedures for solving mixe
 programming problems", and the bound is the least over all sets of the highest cut.
 """
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -18,6 +21,19 @@ MOST_PIECES = 14
 
 BEYOND = 1e-6
 """Shares of a set's price that sums of floating point may be wrong by, amply."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cut:
+    """Prices, what each board is worth at them [ticks], and whether that is told closely."""
+
+    prices: NDArray[np.float64]
+    worth: NDArray[np.float64]
+    close: NDArray[np.bool_]
+
+    def of(self, boards: Sequence[int]) -> dict[int, float]:
+        """Return what some of the boards are worth."""
+        return {b: float(self.worth[b]) for b in boards}
 
 
 class BoardSets:
@@ -43,6 +59,8 @@ class BoardSets:
         self.sets = subsets(len(pieces))
         self.price = self.sets @ (np.array([problem.stock[s].value for s in pieces]) / self.scale)
         self.least = self._by_area(problem)
+        self.cuts: list[Cut] = []
+        """Those for all sets that were found so far."""
 
     def _by_area(self, problem: Problem) -> NDArray[np.float64]:
         """Return what each set costs at the least by area, infinite where it has no room."""
@@ -64,15 +82,34 @@ class BoardSets:
         """What each set costs at the least [ticks], None where that is not known."""
         return self.least * (self.scale * (1 - BEYOND)) - 1 if self.alike else None
 
-    def cut(self, prices: NDArray[np.float64], worth: NDArray[np.float64]) -> None:
-        """Raise what sets cost at the least by what each board is ``worth`` at prices [ticks]."""
-        whole = float(prices @ self.copies) / self.scale
-        self._raise(whole + self.sets @ (self.rest - worth / self.scale))
+    def cut(self, cut: Cut) -> None:
+        """Raise what sets cost at the least by what each board is worth at prices; keep these."""
+        self.cuts.append(cut)
+        self._raise_by(cut)
 
-    def cut_one(self, at: int, prices: NDArray[np.float64], worth: dict[int, float]) -> float:
-        """Raise what one set costs by what its own boards are worth; return what that proves."""
+    def closer(self, cut: Cut, worth: Mapping[int, float]) -> None:
+        """Raise it further by what some boards are worth at the prices of a cut, told closely."""
+        for b, less in worth.items():
+            cut.worth[b], cut.close[b] = min(float(cut.worth[b]), less), True
+        self._raise_by(cut)
+
+    def _raise_by(self, cut: Cut) -> None:
+        whole = float(cut.prices @ self.copies) / self.scale
+        self._raise(whole + self.sets @ (self.rest - cut.worth / self.scale))
+
+    def best_cut(self, at: int) -> Cut:
+        """Return the cut that proves most of a set."""
+        own = np.flatnonzero(self.sets[at]).tolist()
+        return max(self.cuts, key=lambda cut: self.costs(at, cut.prices, cut.of(own)))
+
+    def costs(self, at: int, prices: NDArray[np.float64], worth: Mapping[int, float]) -> float:
+        """Return what a set costs at the least if its boards are worth so much at prices."""
         whole = (float(prices @ self.copies) - sum(worth.values())) / self.scale
-        proven = whole + float(self.sets[at] @ self.rest)
+        return whole + float(self.sets[at] @ self.rest)
+
+    def cut_one(self, at: int, prices: NDArray[np.float64], worth: Mapping[int, float]) -> float:
+        """Raise what one set costs by what its own boards are worth; return what that proves."""
+        proven = self.costs(at, prices, worth)
         everywhere = np.full(len(self.sets), -np.inf)
         everywhere[at] = proven
         self._raise(everywhere)

@@ -57,5 +57,5 @@ class Bought:
             pool.submit(self.stage.step).result()
         self.last_work = self.stage.last_work
         if self.stage.done and isinstance(self.stage, BySections):
-            self.stage = ByRows(self.problem, self.boards, self.stage.prices)
+            self.stage = ByRows(self.problem, self.boards)
         self.done = self.stage.done

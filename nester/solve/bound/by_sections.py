@@ -8,7 +8,7 @@ has settled. A section takes of its board's length and area, wherever it lies.
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.bound.board_sets import BoardSets
+from nester.solve.bound.board_sets import BoardSets, Cut
 from nester.solve.bound.strips import Alike, Priced, Size
 from nester.solve.lp import CELLS_A_MASTER, GrowingLp
 
@@ -35,8 +35,6 @@ class BySections:
         self.boards = boards
         self.done = False
         self.last_work = 0
-        self.prices = np.zeros(len(boards.copies))
-        """Those of the last step [ticks]."""
         self.settled = np.zeros(len(boards.sets), bool)
         self.at = -1  # the set that is looked into
         self.came_with = 0.0
@@ -102,7 +100,7 @@ class BySections:
             return
         n, pieces = len(self.boards.copies), len(self.boards.sizes)
         duals = self.lp.duals
-        prices = self.prices = np.maximum(0.0, duals[:n]) * self.boards.scale
+        prices = np.maximum(0.0, duals[:n]) * self.boards.scale
         long = -duals[n : n + pieces] * self.boards.scale
         cell = np.maximum(0.0, -duals[n + pieces :]) * self.boards.scale
         cell /= [size.room for size in self.boards.sizes]
@@ -157,7 +155,7 @@ class BySections:
         for b, size in enumerate(self.boards.sizes):
             ways = shared[self.boards.group[b]] + ([own[b]] if b in own else [])
             worth[b] = min(way.board(size) for way in ways)
-        self.boards.cut(prices, worth)
+        self.boards.cut(Cut(prices.copy(), worth, np.zeros(len(worth), bool)))
 
 
 def _bands(long: int) -> list[NDArray[np.int64]]:

@@ -22,7 +22,7 @@ class Flawed:
     def __init__(self, item: StockItem, alike: Alike, size: Size) -> None:
         self.alike, self.size = alike, size
         kerf = (item.kx, item.ky)
-        self.tables = tables(boxes(item), alike.widths, size.wide, kerf, alike.off, alike.rate > 0)
+        self.tables = tables(boxes(item), alike.widths, size.wide, kerf, alike.off)
 
     def price(self, priced: Priced, least: float, near: float) -> "FlawedRow":
         """Return the most that the board is worth at prices, and a row that is worth about that.
@@ -42,10 +42,12 @@ class FlawedRow:
         widest = board.size.wide - board.tables.kerf_y if priced.rate > 0 else 0
         loose = k.with_any_leftovers(plain, priced.alike.widths, priced.rate, widest)
         self.strips = k.Strips(plain, np.ascontiguousarray(priced.ended.T), loose, priced.rate)
-        most, _, came, self.work = best_row(
+        most, low, came, self.work = best_row(
             board.tables, self.strips, priced.sections(board.size), least, near
         )
         self.worth = float(most) + priced.cell * board.size.room
+        self.found = max(float(low), least)
+        """What a row is known to be worth."""
         self.came = came
 
     def held(self) -> tuple[NDArray[np.float64], float]:
@@ -99,25 +101,17 @@ def tables(
     wide: int,
     kerf: tuple[int, int],
     off: tuple[int, int],
-    leftovers: bool,
 ) -> k.Flaws:
     """Return what pricing reads of a board ``wide`` across with its kerf, for blanks of widths."""
-    high = wide - kerf[1]
-    kinds = [(int(w), m, False) for m, w in enumerate(widths) if w <= high]
-    if leftovers and kinds:
-        least = max(off[1], kinds[0][0])
-        classes = np.searchsorted(widths, np.arange(high + 1), side="right") - 1
-        kinds += [(w, int(classes[w]), True) for w in range(least, high + 1)]
-    kinds.sort(key=lambda kind: (kind[0], kind[2]))
+    classes = np.ascontiguousarray(widths[widths <= wide - kerf[1]], np.int64)
     masks, meets, until = _meets(flaws, wide)
     return k.Flaws(
         boxes=flaws,
         masks=masks,
         meets=meets,
         until=until,
-        width=np.array([width for width, _, _ in kinds], np.int64),
-        member=np.array([member for _, member, _ in kinds], np.int64),
-        leftover=np.array([leftover for _, _, leftover in kinds], np.bool_),
+        classes=classes,
+        least=max(off[1], int(classes[0])) if len(classes) else wide,
         broad=wide,
         kerf_x=kerf[0],
         kerf_y=kerf[1],

@@ -21,7 +21,7 @@ Floats2: TypeAlias = NDArray[np.float64]
 
 
 class Flaws(NamedTuple):
-    """A board's flaws and the strips that may meet them; a kind of strip is a width and a class."""
+    """A board's flaws and the strips that may meet them."""
 
     boxes: Longs2
     """From left to right."""
@@ -31,12 +31,10 @@ class Flaws(NamedTuple):
     """``[y, n]``: which of them a strip meets whose near edge is y, and is so wide as follows."""
     until: Longs2
     """``[y, n]``: so wide are these strips, and no wider (-1: there are no more)."""
-    width: Longs
-    """Of each kind, ascending."""
-    member: Longs
-    """The width class of the blanks in it."""
-    leftover: NDArray[np.bool_]
-    """Whether it has a leftover in it."""
+    classes: Longs
+    """The widths of the blanks, ascending, up to the widest that fits."""
+    least: int
+    """How wide a strip with a leftover is at the least."""
     broad: int
     """How wide a section is."""
     kerf_x: int
@@ -60,18 +58,20 @@ class Room(NamedTuple):
 
     row: Floats
     """What strips up to a line are worth."""
-    choice: Longs
-    """The strip chosen last: -1, none; i >= 0, a kind; below -1, a leftover, as in ``strips``."""
-    group: Longs
-    """Which of the groups of ``masks`` that differ in this section each is in."""
+    opened: Longs
+    """So many lines, kerf and all, has the leftover that ends at a line (0: none does)."""
     beside: NDArray[np.bool_]
     """Whether a strip may lie at a line that is no end of a strip."""
-    kind: Longs2
+    group: Longs
+    """Which of the groups of ``masks`` that are the same in this section each is in."""
+    met: Longs
+    """The flaws of this section that strips of each group meet."""
     gain: Floats2
-    first: Longs2
-    """``[group, width]``: the first in the list of a group that is so wide or wider."""
-    part: Floats2
-    """Of each kind, what it is worth up to a flaw, and with a leftover."""
+    """``[group, width]``: what a strip of a width is worth."""
+    plain: Floats
+    """What the blanks of a strip are worth, by class of width."""
+    loose: Floats
+    """The same with leftovers, by width."""
 
 
 @kernel
@@ -106,66 +106,62 @@ def stretch(t: Flaws, mask: int, f: int, x2: int) -> tuple[int, int]:
 
 
 @leaf
-def strip_gains(t: Flaws, s: Strips, room: Room, mask: int, x1: int, x2: int) -> None:
-    """Work out what strips of all kinds are worth from x1 to x2 that meet these flaws.
+def strip_gains(t: Flaws, s: Strips, room: Room, g: int, x1: int, x2: int) -> None:
+    """Work out what strips of all widths are worth from x1 to x2 that meet the flaws of a group.
 
-    ``part[0]`` is for blanks alone, ``part[1]`` for those with leftovers. These may lie over flaws
-    and between blanks, so all that no blank takes counts, but for one kerf, and no more than there
-    would be without flaws.
+    ``plain`` is for blanks alone. Leftovers may lie over flaws and between blanks, so all that no
+    blank takes counts, but for one kerf, and no more than there would be without flaws.
     """
-    plain, ended = room.part[0], room.part[1]
-    plain[:], ended[:] = 0.0, 0.0
+    plain, loose, gain = room.plain, room.loose, room.gain[g]
+    ends = s.rate > 0 and x2 - x1 > t.off_x + t.kerf_x
+    plain[:], loose[:], gain[:] = 0.0, 0.0, 0.0
     at, free = x1, 0
     for f in range(t.boxes.shape[0] + 1):
-        until, beyond = stretch(t, mask, f, x2)
+        until, beyond = stretch(t, room.met[g], f, x2)
         if until > at:
-            own, loose = s.plain[until - at], s.loose[until - at]
+            own = s.plain[until - at]
+            for m in range(plain.shape[0]):
+                plain[m] += own[m]
+            if ends:
+                some = s.loose[until - at]
+                for w in range(loose.shape[0]):
+                    loose[w] += some[w]
             free += until - at
-            for i in range(t.width.shape[0]):
-                if not t.leftover[i]:
-                    plain[i] += own[t.member[i]]
-                elif s.rate > 0:
-                    ended[i] += loose[t.width[i]]
         at = max(at, beyond)
-    if s.rate > 0:
-        whole, rest = s.ended[x2 - x1], x2 - x1 - free - t.kerf_x
-        for i in range(t.width.shape[0]):
-            if t.leftover[i]:
-                width = t.width[i]
-                ended[i] = min(ended[i] + s.rate * width * rest, whole[width])
+    for m in range(plain.shape[0]):
+        gain[t.classes[m]] = plain[m]
+    if ends:
+        whole, rest = s.ended[x2 - x1], s.rate * (x2 - x1 - free - t.kerf_x)
+        for w in range(t.least, t.broad - t.kerf_y + 1):
+            gain[w] = max(gain[w], min(loose[w] + rest * w, whole[w]))
 
 
 @leaf
-def list_strips(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -> int:
-    """List for each set of flaws the kinds worth more than all narrower ones; return the work."""
+def find_groups(t: Flaws, room: Room, met: int) -> int:
+    """Find out which sets of flaws are the same in a section that meets these; return how many."""
     groups = 0
     for m in range(t.masks.shape[0]):
-        own, same = t.masks[m] & met, -1
-        for before in range(m):
-            if t.masks[before] & met == own:
-                same = room.group[before]
-                break
-        room.group[m] = same
-        if same >= 0:
-            continue
-        strip_gains(t, s, room, own, x1, x2)
-        number, best, width = 0, 0.0, 0
-        for i in range(t.width.shape[0]):
-            gain = room.part[1, i] if t.leftover[i] else room.part[0, i]
-            if gain <= best * UP:
-                continue
-            best = gain
-            while width <= t.width[i]:
-                room.first[groups, width] = number
-                width += 1
-            room.kind[groups, number], room.gain[groups, number] = i, gain
-            number += 1
-        while width < room.first.shape[1]:
-            room.first[groups, width] = number
-            width += 1
-        room.group[m] = groups
-        groups += 1
-    return groups * t.width.shape[0]
+        own, g = t.masks[m] & met, 0
+        while g < groups and room.met[g] != own:
+            g += 1
+        if g == groups:
+            room.met[g] = own
+            groups += 1
+        room.group[m] = g
+    return groups
+
+
+@leaf
+def group_of(t: Flaws, room: Room, y: int, n: int) -> tuple[int, int]:
+    """Return the group of the strips at a near edge from the ``n``-th set of flaws on, and behind.
+
+    The second is the first set that is of another group.
+    """
+    g = room.group[t.meets[y, n]]
+    n += 1
+    while n < t.until.shape[1] and t.until[y, n] >= 0 and room.group[t.meets[y, n]] == g:
+        n += 1
+    return g, n
 
 
 @leaf
@@ -175,12 +171,15 @@ def price_section(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -
     A strip may as well lie next to the one before, or to a flaw's far edge if it meets one then
     that it did not meet.
     """
-    work = list_strips(t, s, room, x1, x2, met)
-    long = x2 - x1 - t.kerf_x
+    groups = find_groups(t, room, met)
+    for g in range(groups):
+        strip_gains(t, s, room, g, x1, x2)
+    work = groups * t.broad
+    long, high = x2 - x1 - t.kerf_x, t.broad - t.kerf_y
     line = s.rate * long if long >= t.off_x else 0.0
     least = t.off_y + t.kerf_y
-    row, choice, beside = room.row, room.choice, room.beside
-    row[:], choice[:], beside[:] = 0.0, -1, False
+    row, opened, beside = room.row, room.opened, room.beside
+    row[:], opened[:], beside[:] = 0.0, 0, False
     beside[0] = True
     for f in range(t.boxes.shape[0]):
         if (met >> f) & 1 == 1:
@@ -194,30 +193,39 @@ def price_section(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -
             else:
                 open_worth, open_size = open_worth + line, open_size + 1
             if open_worth > row[y] * UP:
-                row[y], choice[y] = open_worth, -1 - open_size
+                row[y], opened[y] = open_worth, open_size
         if y > 0 and row[y - 1] >= row[y]:
-            row[y], choice[y] = row[y - 1], -1
+            row[y], opened[y] = row[y - 1], 0
             if not beside[y]:
                 continue
-        narrow, here = 1, row[y]
-        for n in range(t.until.shape[1]):
-            if t.until[y, n] < 0:
-                break
-            g = room.group[t.meets[y, n]]
-            wide = t.until[y, n] + 1
-            for j in range(room.first[g, narrow], room.first[g, wide]):
-                i = room.kind[g, j]
-                end = y + t.width[i] + t.kerf_y
-                if end > t.broad:
-                    break
-                work += 1
-                if here + room.gain[g, j] > row[end] * UP:
-                    row[end], choice[end] = here + room.gain[g, j], i
+        here, narrow, n = row[y], 1, 0
+        while n < t.until.shape[1] and t.until[y, n] >= 0 and narrow <= high - y:
+            g, n = group_of(t, room, y, n)
+            wide = min(t.until[y, n - 1], high - y) + 1
+            gains = room.gain[g, narrow:wide]
+            ends = row[y + t.kerf_y + narrow : y + t.kerf_y + wide]
+            for w in range(gains.shape[0]):
+                total = here + gains[w]
+                ends[w] = total if total > ends[w] else ends[w]
+            work += wide - narrow
             narrow = wide
     worth = row[t.broad]
-    if t.broad - t.kerf_y >= t.off_y:
-        worth = max(worth, line * (t.broad - t.kerf_y))
+    if high >= t.off_y:
+        worth = max(worth, line * high)
     return worth, work
+
+
+@leaf
+def strip_before(t: Flaws, room: Room, end: int) -> tuple[int, int]:
+    """Return the width of the strip that ends at a line, its kerf in it, and its group."""
+    for width in range(1, end - t.kerf_y + 1):
+        y, n = end - t.kerf_y - width, 0
+        while t.until[y, n] < width:
+            n += 1
+        g = room.group[t.meets[y, n]]
+        if room.gain[g, width] > 0 and room.row[y] + room.gain[g, width] == room.row[end]:
+            return width, g
+    return 0, 0
 
 
 @leaf
@@ -233,16 +241,16 @@ def met_by(t: Flaws, last: int, begin: int) -> int:
 @kernel
 def working_room(t: Flaws) -> Room:
     """Return space to price a section in."""
-    masks, kinds = t.masks.shape[0], t.width.shape[0]
+    masks = t.masks.shape[0]
     return Room(
         np.zeros(t.broad + 1),
         np.zeros(t.broad + 1, np.int64),
-        np.zeros(masks, np.int64),
         np.zeros(t.broad + 1, np.bool_),
-        np.zeros((masks, kinds), np.int64),
-        np.zeros((masks, kinds)),
-        np.zeros((masks, t.broad + 2), np.int64),
-        np.zeros((2, kinds)),
+        np.zeros(masks, np.int64),
+        np.zeros(masks, np.int64),
+        np.zeros((masks, t.broad + 1)),
+        np.zeros(t.classes.shape[0]),
+        np.zeros(t.broad - t.kerf_y + 1),
     )
 
 
@@ -260,30 +268,22 @@ def flawed_section(
     ``worth`` is what ``strip_worths`` returns, ``blanks`` are the first five arrays it is given.
     """
     room = working_room(t)
-    met = met_by(t, x1, x2)
-    best, _ = price_section(t, s, room, x1, x2, met)
+    best, _ = price_section(t, s, room, x1, x2, met_by(t, x1, x2))
     counts = np.zeros(blanks[4].shape[0])
     credit, long = 0.0, x2 - x1 - t.kerf_x
     if best > room.row[t.broad]:
         return counts, float(long * (t.broad - t.kerf_y))
     y = t.broad
     while y > 0:
-        came = room.choice[y]
-        if came == -1:
+        if room.row[y] == room.row[y - 1]:
             y -= 1
-        elif came < 0:
-            credit += (-1 - came - t.kerf_y) * long
-            y -= -1 - came
+        elif room.opened[y] > 0:
+            credit += (room.opened[y] - t.kerf_y) * long
+            y -= room.opened[y]
         else:
-            y -= t.width[came] + t.kerf_y
-            n = 0
-            while t.until[y, n] < t.width[came]:
-                n += 1
-            mask = t.masks[t.meets[y, n]] & met
-            strip_gains(t, s, room, mask, x1, x2)
-            credit += _add_strip(
-                t, s, came, mask, x1, x2, room.part[1, came], worth, blanks, counts
-            )
+            width, g = strip_before(t, room, y)
+            credit += _add_strip(t, s, room, width, g, x1, x2, worth, blanks, counts)
+            y -= width + t.kerf_y
     return counts, credit
 
 
@@ -291,34 +291,33 @@ def flawed_section(
 def _add_strip(
     t: Flaws,
     s: Strips,
-    i: int,
-    mask: int,
+    room: Room,
+    width: int,
+    g: int,
     x1: int,
     x2: int,
-    gain: float,
     worth: Floats2,
     blanks: tuple[Longs, Longs, Longs, Longs, Floats],
     counts: Floats,
 ) -> float:
-    """Add the blanks of the best strip of a kind; return its credit [cells].
-
-    ``gain`` is what it is worth if it has leftovers.
-    """
+    """Add the blanks of the best strip of a width and group; return its credit [cells]."""
     first, owner, size, copies, value = blanks
-    w, width, least = t.member[i], t.width[i], t.off_x + t.kerf_x
-    cell = s.rate * width
-    if t.leftover[i] and gain == s.ended[x2 - x1, width]:
+    w, least = np.searchsorted(t.classes, width, side="right") - 1, t.off_x + t.kerf_x
+    strip_gains(t, s, room, g, x1, x2)
+    gain, cell = room.gain[g, width], s.rate * width
+    leftover = t.classes[w] != width or gain > room.plain[w]
+    if leftover and gain == s.ended[x2 - x1, width]:
         x = before_leftover(x2 - x1, worth[w], least, t.kerf_x, cell)
         strip_blanks(x, first[w], first[w + 1], owner, size, copies, value, counts)
         return float((x2 - x1 - x - t.kerf_x) * width)
     at, taken = x1, 0
     for f in range(t.boxes.shape[0] + 1):
-        until, beyond = stretch(t, mask, f, x2)
+        until, beyond = stretch(t, room.met[g], f, x2)
         if until > at:
             x = until - at
-            if t.leftover[i]:
+            if leftover:
                 x = before_leftover(x, worth[w], 0, 0, cell)
             strip_blanks(x, first[w], first[w + 1], owner, size, copies, value, counts)
             taken += x
         at = max(at, beyond)
-    return float((x2 - x1 - taken - t.kerf_x) * width) if t.leftover[i] else 0.0
+    return float((x2 - x1 - taken - t.kerf_x) * width) if leftover else 0.0

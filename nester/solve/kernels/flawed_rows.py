@@ -41,10 +41,10 @@ def _from_left(worth: Floats2, best: Floats) -> float:
     for start in range(n):
         if start > 0:
             best[start] = max(best[start], best[start - 1])
-        base = best[start]
-        line = worth[start]
-        for end in range(start + 1, n):
-            best[end] = max(best[end], base + line[end])
+        base, line, ends = best[start], worth[start, start + 1 :], best[start + 1 :]
+        for end in range(ends.shape[0]):
+            total = base + line[end]
+            ends[end] = total if total > ends[end] else ends[end]
     return best[n - 1]
 
 

@@ -132,6 +132,14 @@ def fill_section(
         row[y], choice[y] = best, came
 
 
+@leaf
+def _more(best: Floats, before: Floats, gain: Floats) -> None:
+    """Take over, for all lengths at once, what one more strip makes of what is before it."""
+    for q in range(best.shape[0]):
+        total = before[q] + gain[q]
+        best[q] = total if total > best[q] else best[q]
+
+
 @kernel
 def section_worths(
     worth: Floats2,
@@ -147,18 +155,30 @@ def section_worths(
     ``off`` is the least size of a leftover, ``kerf`` that of crosscuts and of rips.
     """
     longest = worth.shape[1] - 1
-    out = np.zeros((longest + 1, broad + 1))
-    size = np.zeros(ended.shape[0] + wide.shape[0], np.int64)
-    gain = np.zeros(size.shape[0])
-    choice = np.zeros(broad + 1, np.int64)
-    work = 0
-    for q in range(1, longest + 1):
-        number = kinds_of_strips(q, worth, ended, wide, off[1], size, gain)
-        long = q - kerf[0]
-        line = rate * long if long >= off[0] else 0.0
-        fill_section(number, size, gain, kerf[1], off[1], line, out[q], choice)
-        work += (number + 2) * broad
-    return out, work
+    out = np.zeros((broad + 1, longest + 1))
+    line, ahead = np.zeros(longest + 1), np.zeros(longest + 1)
+    for q in range(off[0] + kerf[0], longest + 1):
+        line[q] = rate * (q - kerf[0])
+    first, least, work = min(off[0] + kerf[0] + 1, longest + 1), off[1] + kerf[1], 0
+    for y in range(1, broad + 1):
+        best = out[y]
+        best[:] = out[y - 1]
+        for w in range(wide.shape[0]):
+            if wide[w] + kerf[1] > y:
+                break
+            _more(best, out[y - wide[w] - kerf[1]], worth[w])
+            work += longest
+        for width in range(off[1], min(ended.shape[0], y - kerf[1] + 1)):
+            before = out[y - width - kerf[1]]
+            _more(best[first:], before[first:], ended[width, first:])
+            work += longest - first
+        if rate > 0 and y >= least:
+            before = out[y - least]
+            for q in range(longest + 1):
+                fresh = before[q] + line[q] * off[1]
+                ahead[q] = fresh if y == least else max(fresh, ahead[q] + line[q])
+                best[q] = max(best[q], ahead[q])
+    return out.T, work
 
 
 @kernel

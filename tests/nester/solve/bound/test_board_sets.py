@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from nester.solve.bound.board_sets import BoardSets, subsets
+from nester.solve.bound.board_sets import BoardSets, Cut, subsets
 from tests.nester.maker import board, part
 from tests.nester.solve.bound.test_bought import problem_of
 
@@ -16,6 +16,12 @@ def two_boards() -> tuple[BoardSets, float]:
     stock = board("M-1") + board("M-2", price=50)
     problem = problem_of(stock, part(length="25", width="4"))
     return BoardSets(problem), float(problem.ticks)
+
+
+def cut(price: float, worth: tuple[float, float], dollar: float) -> Cut:
+    """Return the cut of one price of the blank, at which no board is told closely."""
+    told = np.array(worth) * dollar
+    return Cut(np.array([price]) * dollar, told, np.zeros(2, bool))
 
 
 def test_a_set_costs_its_boards() -> None:
@@ -32,9 +38,36 @@ def test_prices_of_one_set_are_a_cut_for_all() -> None:
     So the first and second would cost more than they do, and both together $85, less than known.
     """
     boards, dollar = two_boards()
-    boards.cut(np.array([70.0]) * dollar, np.array([65.0, 30.0]) * dollar)
+    boards.cut(cut(70, (65, 30), dollar))
     assert boards.least[1] == boards.least[2] == np.inf
     assert boards.least[3] * boards.scale / dollar == pytest.approx(110)
+
+
+def test_a_board_told_more_closely_raises_a_cut() -> None:
+    """The blank at $30: with $40 and $45 boards cost 30 - 40 + 60, 30 - 45 + 50, and 55 both.
+
+    All are less than known. That the first is worth $25 makes it $65, more than it costs.
+    """
+    boards, dollar = two_boards()
+    loose = cut(30, (40, 45), dollar)
+    boards.cut(loose)
+    assert boards.least[1:] * boards.scale / dollar == pytest.approx([60, 50, 110])
+    boards.closer(loose, {0: 25.0 * dollar})
+    assert loose.close.tolist() == [True, False]
+    assert boards.least[1] == np.inf
+    assert boards.least[2:] * boards.scale / dollar == pytest.approx([50, 110])
+    boards.closer(loose, {0: 35.0 * dollar})
+    assert loose.worth[0] == 25.0 * dollar
+
+
+def test_the_best_cut_of_a_set_proves_most_of_it() -> None:
+    """The blank at $10 proves 10 - 5 + 60 and 10 - 9 + 50, at $20 it proves 61 and 57."""
+    boards, dollar = two_boards()
+    low, high = cut(10, (5, 9), dollar), cut(20, (19, 13), dollar)
+    boards.cut(low)
+    boards.cut(high)
+    assert boards.best_cut(1) is low
+    assert boards.best_cut(2) is high
 
 
 def test_what_costs_more_than_its_price_cannot_hold_all() -> None:

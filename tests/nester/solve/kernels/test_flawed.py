@@ -104,7 +104,7 @@ def test_against_every_row(seed: int) -> None:
     flaws = np.array(trial.flaws, np.int64).reshape(-1, 4)
     plain = np.ascontiguousarray(worth.T)
     loose = with_any_leftovers(plain, wide, trial.rate, high)
-    table = tables(flaws, wide, trial.broad, trial.kerf, trial.off, trial.rate > 0)
+    table = tables(flaws, wide, trial.broad, trial.kerf, trial.off)
     strips = Strips(plain, np.ascontiguousarray(ended.T), loose, trial.rate)
     most, low, came, _ = best_row(table, strips, found[:, trial.broad].copy(), 0.0, 0.0)
     assert trial.most(anew=False) <= most + 1e-9
