@@ -2,10 +2,12 @@
 
 Few large pieces make few sets, and what a set leaves over jumps from one to the next. So all sets
 are listed where they are few, and drawn where they are many; one that was filled in vain comes
-after those that were not.
+after those that were not. Once it is proven what sets cost at the least, the one comes next that
+promises to save most: what it costs less than the plan by how likely it is filled (``forecast``).
 """
 
 from collections import Counter
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +16,7 @@ from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.board_sets import subsets
 from nester.solve.columns import Column
+from nester.solve.forecast import Forecast, chance
 from nester.solve.plans import Draft
 
 LISTED = 12
@@ -24,9 +27,6 @@ DRAWN = 400
 
 CLOSEST = 0.5
 """Of what is left over in the best plan, so much may be left over at the least."""
-
-NEARLY = (0.75, 1.0)
-"""The same where it is told by what sets are proven to cost: that tells more than room does."""
 
 
 class Candidates:
@@ -43,19 +43,25 @@ class Candidates:
         self.vain: Counter[tuple[int, ...]] = Counter()
         self.proven: NDArray[np.float64] | None = None
         """What each of the listed sets costs at the least if it holds all [ticks]."""
-        listed = enumerate(self.listed) if self.listed is not None else ()
-        self.number = {self._stock(chosen): i for i, chosen in listed}
+        every = np.zeros((0, len(self.pieces)), bool) if self.listed is None else self.listed
+        self.number = {self._stock(chosen): i for i, chosen in enumerate(every)}
+        self.distinct = np.zeros(len(every), bool)
+        self.distinct[list(self.number.values())] = True
+        self.forecast = Forecast(every @ np.eye(len(problem.stock), dtype=np.int64)[self.pieces])
 
-    def next(self, best: Draft, rng: np.random.Generator) -> tuple[int, ...] | None:
+    def next(
+        self, best: Draft, others: Sequence[tuple[int, ...]], rng: np.random.Generator
+    ) -> tuple[int, ...] | None:
         """Return a set that costs less than the ``best`` plan, None where there is none.
 
         It has room for a share drawn anew of what that plan leaves over, offcuts not counted, or
         the most room there is; of such sets it is one filled least often. Where all are listed it
         is the least roomy of these, else the first drawn: many boards fill better with some room to
-        spare. What sets are proven to cost, once it is told, takes the place of room.
+        spare. What sets promise, once that is known, takes the place of all this; ``others`` are
+        under way, and count as filled in vain once more.
         """
         if self.proven is not None:
-            return self._promising(best, self.proven, rng)
+            return self.most_promising(best, others)[0]
         least = self.taken / (1 - self.left_over(best) * rng.uniform(CLOSEST, 1.0))
         sets = self.listed if self.listed is not None else self._drawn(least, rng)
         room = sets @ self.room
@@ -68,42 +74,42 @@ class Candidates:
         # The first of those that are filled least often.
         return min((self._stock(sets[i]) for i in roomy), key=lambda stock: self.vain[stock])
 
-    def _promising(
-        self, best: Draft, proven: NDArray[np.float64], rng: np.random.Generator
-    ) -> tuple[int, ...] | None:
-        """Return one of the cheapest sets of those that leave about as much over as ``best`` does.
-
-        What a set leaves over is told by its price above what it is proven to cost at the least.
-        """
+    def most_promising(
+        self, best: Draft, others: Sequence[tuple[int, ...]]
+    ) -> tuple[tuple[int, ...] | None, float]:
+        """Return which set promises to save most, and how much [ticks]; None where none saves."""
         assert self.listed is not None
+        assert self.proven is not None
         price = self.listed @ self.value
-        room = self.listed @ self.room
-        able = np.flatnonzero((room >= self.taken) & (price < best.cost) & (proven < best.cost))
-        if not len(able):
-            return None
-        over = 1 - proven[able] / np.maximum(1, price[able])
-        least = self._left(best) * rng.uniform(*NEARLY)
-        some = able[over >= min(least, over.max())]
-        some = some[np.argsort(price[some], kind="stable")]
-        return min((self._stock(self.listed[i]) for i in some), key=lambda stock: self.vain[stock])
+        able = self.distinct & (self.listed @ self.room >= self.taken)
+        able &= (price < best.cost) & (self.proven < best.cost)
+        if not able.any():
+            return None, 0.0
+        expected = self.forecast.expected(1 - self.proven / np.maximum(1, price))
+        promised = np.where(able, (best.cost - price) * chance(expected), -1.0)
+        for stock, times in (self.vain + Counter(others)).items():
+            if stock in self.number:
+                promised[self.number[stock]] /= 1 + times
+        first = int(np.argmax(promised))
+        return self._stock(self.listed[first]), float(promised[first])
+
+    def promises(self, stock: tuple[int, ...], left: float, best: Draft) -> float:
+        """Return what a set promises to save that will leave out a share of all area [ticks]."""
+        saved = best.cost - sum(self.problem.stock[s].value for s in stock)
+        return saved * float(chance(np.array(left))) / (1 + self.vain[stock])
 
     def told(self, proven: NDArray[np.float64] | None) -> None:
         """Take over what each set is proven to cost at the least, where all are listed."""
         self.proven = proven if self.few else None
 
-    def hopeless(self, stock: tuple[int, ...], best: Draft) -> bool:
-        """Whether a set is proven to cost too much, or to leave far less over than ``best``."""
-        if self.proven is None:
-            return False
-        at = self.number[stock]
-        over = 1 - self.proven[at] / max(1, sum(self.problem.stock[s].value for s in stock))
-        return bool(self.proven[at] >= best.cost or over < NEARLY[0] * self._left(best))
+    def tried(self, stock: tuple[int, ...], left: float) -> None:
+        """Note which share of all area the first search on a set left out."""
+        if stock in self.number:
+            self.forecast.learn(self.number[stock], left)
 
-    def _left(self, best: Draft) -> float:
-        """Return what a plan costs above what its stock is proven to cost, as a share of it."""
-        assert self.proven is not None
-        used = self.number[tuple(sorted(column.stock for column in best.columns))]
-        return max(0.0, float(1 - self.proven[used] / max(1, best.cost)))
+    def hopeless(self, stock: tuple[int, ...], best: Draft) -> bool:
+        """Whether a set is proven to cost too much."""
+        return self.proven is not None and bool(self.proven[self.number[stock]] >= best.cost)
 
     def give_up(self, stock: tuple[int, ...]) -> None:
         """Note that a set was filled in vain."""

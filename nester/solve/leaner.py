@@ -8,7 +8,7 @@ as in ``improve``, but what gets less is the area left out, which changes little
 
 from collections.abc import Sequence
 from concurrent.futures import Executor, Future
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,8 +44,17 @@ BIASES = (0.0, 0.0, 0.05)
 SLACKS = (0.0, 0.03)
 POWERS = (0.95, 1.0, 1.0, 1.0, 1.05, 1.1)
 
+FIRST_BIASES, FIRST_AHEADS = (0.0, 0.05, 0.1), (1, 3, 7)
+"""The first search on a set is shaken least: what it leaves out tells how much room there is."""
+
 DETOUR = 0.15
 """How much more than now may be left out for a while, at the most."""
+
+HARDER = 1.5
+"""What is left out after many steps is so many times harder to place than after a first search."""
+
+HALVED = 1_000_000
+"""Placings in vain after which a filling promises half of what it did."""
 
 PLACINGS = 400_000
 """Placings of one job, about, at the least."""
@@ -93,11 +102,15 @@ class Filling:
 
 @dataclass(frozen=True, slots=True)
 class Filled:
-    """What a job came to: the filling that leaves out least, all layouts it found, and its work."""
+    """What a job came to: the filling that leaves out least, all layouts it found, and its work.
+
+    ``first`` is the area that its first search left out.
+    """
 
     filling: Filling
     columns: tuple[Column, ...]
     work: int
+    first: int
 
 
 class Leaner:
@@ -108,6 +121,7 @@ class Leaner:
         everything = np.repeat(np.arange(len(problem.stock)), found.copies)
         nothing = empty(problem, everything.tolist())
         self.candidates = Candidates(problem, found)
+        self.area = sum(d.area * d.copies for d in problem.demands)
         self.pace = FEW if self.candidates.few else MANY
         self.fillings = [nothing] * self.pace.slots
         self.idle = [0] * self.pace.slots  # placings of each since it left out less
@@ -153,6 +167,8 @@ class Leaner:
     def end(self, made: Sequence[Filled]) -> list[Attempt]:
         """Go on from what was made of each filling, and return all as attempts."""
         for i, each in zip(self.begun, made, strict=True):
+            if not self.fillings[i].draft.columns:
+                self.candidates.tried(each.filling.stock, each.first / self.area)
             better = self.fillings[i].left > each.filling.left
             self.idle[i] = 0 if better else self.idle[i] + each.work
             self.fillings[i] = each.filling
@@ -162,18 +178,30 @@ class Leaner:
 
     def next(self, i: int, best: Draft, seed: int) -> bool:
         """Choose stock anew where it is time; whether what is to be filled costs less."""
-        vain = self.idle[i] >= self.pace.patience
-        if vain:
-            self.idle[i] = 0
-            self.candidates.give_up(self.fillings[i].stock)
         filling = self.fillings[i]
         dear = self._cost(i) >= best.cost or self.candidates.hopeless(filling.stock, best)
-        if vain or filling.draft.complete or dear:
-            chosen = self.candidates.next(best, np.random.default_rng(seed))
+        through = filling.draft.complete or dear
+        vain = not through and (self.idle[i] >= self.pace.patience or self._poor(i, best))
+        if vain:
+            self.candidates.give_up(filling.stock)
+        if through or vain:
+            self.idle[i] = 0
+            others = [each.stock for each in self.fillings if each is not filling]
+            chosen = self.candidates.next(best, others, np.random.default_rng(seed))
             if chosen is None:
                 return False
             self.fillings[i] = empty(self.problem, chosen)
         return True
+
+    def _poor(self, i: int, best: Draft) -> bool:
+        """Whether another set promises more than what is being filled, the less the longer idle."""
+        filling = self.fillings[i]
+        if self.candidates.proven is None or not filling.draft.columns:
+            return False
+        now = self.candidates.promises(filling.stock, HARDER * filling.left / self.area, best)
+        under_way = [each.stock for each in self.fillings]
+        _, other = self.candidates.most_promising(best, under_way)
+        return now < other * (1 + self.idle[i] / HALVED)
 
     def _cost(self, i: int) -> int:
         return sum(self.problem.stock[s].value for s in self.fillings[i].stock)
@@ -202,23 +230,24 @@ def filled(
     rng = np.random.default_rng(seed)
     holds = np.bincount(now.stock, minlength=len(problem.stock)).astype(np.int16)
     at, best = now.at, now.draft
-    work, made = 0, list[Column]()
+    work, first, made = 0, best.merit[1], list[Column]()
     while work < placings and not best.complete:
-        shaken = weight ** float(rng.choice(POWERS))
+        shaken = weight ** float(rng.choice(POWERS) if at.columns else 1.0)
         shaken /= shaken.sum()
         some = at.columns and rng.random() < SECTIONS
         place = _some_sections if some else _whole_layouts
         kept, packed = place(problem, found, at, holds, shaken, int(rng.choice(widths)), rng)
+        new = draft(problem, [*kept, *packed.columns])
+        first = first if work else new.merit[1]
         work += packed.work + LEAST_WORK
         made += packed.columns
-        new = draft(problem, [*kept, *packed.columns])
         if new.complete:  # only now do offcuts matter
             new = draft(problem, [moved(problem, each) for each in new.columns])
         if new.merit[1] <= at.merit[1] * (1 + DETOUR * float(rng.random()) ** 3):
             at = new
         if new.merit[1] < best.merit[1]:
             best = new
-    return Filled(Filling(now.stock, best, at), tuple(made), work)
+    return Filled(Filling(now.stock, best, at), tuple(made), work, first)
 
 
 def _whole_layouts(
@@ -238,6 +267,9 @@ def _whole_layouts(
     copies = holds - copies_used(problem, kept)
     order = classes_of(found, [int(s) for s in rng.permutation(np.flatnonzero(copies))])
     manner = _manner(FIRST_WIDTH if not kept else width, len(order), rng)
+    if not at.columns:
+        bias, ahead = float(rng.choice(FIRST_BIASES)), int(rng.choice(FIRST_AHEADS))
+        manner = replace(manner, bias=bias, ahead=ahead, noise=NOISES[0], near_slack=0)
     return kept, pack(problem, found, wanted, weight, copies, order, manner)
 
 

@@ -58,7 +58,7 @@ def test_all_sets_that_cost_less_come_in_turn() -> None:
     rng = np.random.default_rng(1)
     seen = Counter[tuple[int, ...]]()
     for _ in range(3 * len(expected)):
-        chosen = candidates.next(best, rng)
+        chosen = candidates.next(best, (), rng)
         assert chosen is not None
         candidates.give_up(chosen)
         seen[chosen] += 1
@@ -76,35 +76,79 @@ def test_sets_that_are_proven_too_dear_are_left_out() -> None:
     proven[0b0110] = 0.5 * best.cost
     candidates.told(proven)
     rng = np.random.default_rng(1)
-    assert {candidates.next(best, rng) for _ in range(20)} == {(1, 2)}
+    assert {candidates.next(best, (), rng) for _ in range(20)} == {(1, 2)}
     assert candidates.hopeless((0, 2), best)
     assert not candidates.hopeless((1, 2), best)
 
 
-def test_of_sets_that_leave_over_as_much_the_cheapest_comes_first() -> None:
-    """The best plan leaves a tenth over; 30 and 40 leave more, 50 alone next to nothing."""
+def told(room_to_spare: dict[int, float]) -> tuple[Candidates, Draft]:
+    """Return candidates and a plan that costs the price of 100 in.
+
+    The sets named, a bit a board, are proven to cost a share less than their price; others too
+    much.
+    """
     problem, found = job()
     candidates = Candidates(problem, found)
     best = plan_on(problem, 3, 198)
-    price = candidates.value
     proven = np.full(2 ** len(LENGTHS), np.inf)
-    proven[0b1000] = 0.9 * best.cost
-    proven[0b0100] = 0.999 * price[2]
-    proven[0b0011] = 0.85 * (price[0] + price[1])
-    proven[0b0110] = 0.85 * (price[1] + price[2])
+    for number, over in room_to_spare.items():
+        price = sum(candidates.value[i] for i in range(len(LENGTHS)) if number >> i & 1)
+        proven[number] = (1 - over) * price
     candidates.told(proven)
+    return candidates, best
+
+
+def test_what_promises_to_save_most_comes_first() -> None:
+    """Of 30 and 20 the first is saved before the other, then half of 30 before half of 20."""
+    candidates, best = told({0b0011: 0.15, 0b0101: 0.15})
     rng = np.random.default_rng(1)
-    assert {candidates.next(best, rng) for _ in range(20)} == {(0, 1)}
+    came = []
+    for _ in range(3):
+        chosen = candidates.next(best, (), rng)
+        assert chosen is not None
+        candidates.give_up(chosen)
+        came.append(chosen)
+    assert came == [(0, 1), (0, 2), (0, 1)]
+
+
+def test_a_set_with_nothing_to_spare_comes_after_those_that_save_less() -> None:
+    """50 in alone saves half, but is proven to cost next to all that it does."""
+    candidates, best = told({0b0110: 0.15, 0b0100: 0.001})
+    assert candidates.next(best, (), np.random.default_rng(1)) == (1, 2)
+
+
+def test_a_set_that_is_under_way_comes_later() -> None:
+    """Of sets that save 30 and 20 the first one comes once; half of 30 is less than 20."""
+    candidates, best = told({0b0011: 0.15, 0b0101: 0.15})
+    rng = np.random.default_rng(1)
+    assert candidates.next(best, (), rng) == (0, 1)
+    assert candidates.next(best, [(0, 1)], rng) == (0, 2)
+
+
+def test_a_board_that_left_blanks_out_makes_its_sets_less_promising() -> None:
+    """30 and 40 save most, but 30 alone held less than it should: 40 and 50 come first."""
+    candidates, best = told({0b0001: 0.05, 0b0011: 0.05, 0b0110: 0.05})
+    rng = np.random.default_rng(1)
+    assert candidates.next(best, (), rng) == (0, 1)
+    for _ in range(5):
+        candidates.tried((0,), 0.3)
+    assert candidates.next(best, (), rng) == (1, 2)
+
+
+def test_what_is_left_out_promises_less() -> None:
+    """With nothing left out a set promises all that it saves, and half once filled in vain."""
+    candidates, best = told({0b0011: 0.15})
+    assert candidates.promises((0, 1), 0.0, best) == best.cost - sum(candidates.value[:2])
+    assert candidates.promises((0, 1), 0.01, best) < candidates.promises((0, 1), 0.005, best)
     candidates.give_up((0, 1))
-    assert {candidates.next(best, rng) for _ in range(20)} == {(1, 2)}
-    assert candidates.hopeless((2,), best)
+    assert candidates.promises((0, 1), 0.0, best) == (best.cost - sum(candidates.value[:2])) / 2
 
 
 def test_nothing_costs_less_than_the_cheapest() -> None:
     """The cheapest set with room for 4 x 37 x 6 cells is 40 in alone, 81 x 13 cells."""
     problem, found = job()
     best = plan_on(problem, 1, 78)
-    assert Candidates(problem, found).next(best, np.random.default_rng(1)) is None
+    assert Candidates(problem, found).next(best, (), np.random.default_rng(1)) is None
 
 
 @pytest.mark.parametrize("pieces", [LISTED, LISTED + 1])
@@ -115,7 +159,7 @@ def test_listed_or_drawn_it_costs_less_and_has_room(pieces: int) -> None:
     assert (candidates.listed is None) is (pieces > LISTED)
     best = plan_on(problem, 0, 198)
     for seed in range(10):
-        chosen = candidates.next(best, np.random.default_rng(seed))
+        chosen = candidates.next(best, (), np.random.default_rng(seed))
         assert chosen is not None
         assert sum(problem.stock[s].value for s in chosen) < best.cost
         assert int(found.room[list(chosen)].sum()) >= candidates.taken
