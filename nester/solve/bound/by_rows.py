@@ -30,7 +30,7 @@ FLOOR = 0.04
 HALFWAY = 0.5
 """The share of the best prices in those that are looked at."""
 
-NEAR = 1e-3
+NEAR = 1e-4
 """A set has settled where its programme promises no more than this share above what is proven."""
 
 AHEAD = 3e-3

@@ -38,12 +38,8 @@ class FlawedRow:
 
     def __init__(self, board: Flawed, priced: Priced, least: float, near: float) -> None:
         self.board, self.priced = board, priced
-        plain = np.ascontiguousarray(priced.worth.T)
-        widest = board.size.wide - board.tables.kerf_y if priced.rate > 0 else 0
-        loose = k.with_any_leftovers(plain, priced.alike.widths, priced.rate, widest)
-        self.strips = k.Strips(plain, np.ascontiguousarray(priced.ended.T), loose, priced.rate)
         most, low, came, self.work = best_row(
-            board.tables, self.strips, priced.sections(board.size), least, near
+            board.tables, priced.strips, priced.sections(board.size), least, near
         )
         self.worth = float(most) + priced.cell * board.size.room
         self.found = max(float(low), least)
@@ -60,7 +56,7 @@ class FlawedRow:
             start = int(self.came[end])
             if start >= 0:
                 counts, kept = k.flawed_section(
-                    self.board.tables, self.strips, start, end, self.priced.worth, blanks
+                    self.board.tables, self.priced.strips, start, end, self.priced.worth, blanks
                 )
                 total += counts
                 credit += kept

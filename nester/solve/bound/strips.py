@@ -8,6 +8,7 @@ lengths and widths of sections are priced by two small programmes, for all board
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem, StockItem
 from nester.solve.bound.area import least_areas, most_credited, usable_cells
 from nester.solve.kernels import strips as k
+from nester.solve.kernels.flawed import Strips, with_any_leftovers
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,6 +133,13 @@ class Priced:
             self.worth, self.ended, alike.widths, alike.off, alike.kerf, self.rate, wide
         )
         self.work = strips + sections + self.ended.size
+
+    @cached_property
+    def strips(self) -> Strips:
+        """What strips are worth, as pricing with flaws reads it."""
+        plain = np.ascontiguousarray(self.worth.T)
+        loose = with_any_leftovers(plain, self.alike.widths, self.rate, len(self.ended) - 1)
+        return Strips(plain, np.ascontiguousarray(self.ended.T), loose, self.rate)
 
     def sections(self, size: Size) -> NDArray[np.float64]:
         """Return what sections of a board are worth by length, area paid for [ticks]."""
