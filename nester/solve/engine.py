@@ -6,6 +6,7 @@ from functools import partial
 from math import gcd
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import arrays
@@ -19,6 +20,7 @@ from nester.solve.choose import choose
 from nester.solve.columns import Column
 from nester.solve.correct import CELLS_A_PLACING, fillers, refill
 from nester.solve.dive import Dived, dive
+from nester.solve.first import by_price, first_plans
 from nester.solve.generate import Generating, Grown
 from nester.solve.improve import Attempt, Effort, attempt
 from nester.solve.known import Known
@@ -26,12 +28,10 @@ from nester.solve.leaner import Filled, Leaner
 from nester.solve.lengths import bar_makers
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.neat import neatness
-from nester.solve.pack import Manner, pack
 from nester.solve.plans import Draft, draft
 from nester.solve.seeds import hash_seed
 from nester.solve.shares import bound_share
 from nester.solve.sheetmaker import sheet_makers
-from nester.solve.starts import starts
 from nester.solve.trend import Trend
 from nester.solve.widen import Widening, wide_share
 
@@ -137,6 +137,7 @@ class Engine:
         self.base = self.best
         self.since = 0
         self.searched = 0  # in programme cells, as is what is priced
+        self.searched_before = 0  # of the last round
         self.placings = LEAST_EFFORT
         self.underway = 0  # what the last attempts took, so about what the next ones will
         self.priced = 0
@@ -185,19 +186,10 @@ class Engine:
 
     def first(self) -> None:
         """Make a first plan with narrow searches, and the quick bound."""
-        demand = np.array([d.copies for d in self.problem.demands], np.int16)
-        searched = [c for c, d in enumerate(self.arrays.directions) if not d.bound_only]
-        by_price = sorted(searched, key=lambda c: (self._rate(c), c))
-        order = np.array(by_price, np.int32)
-        for width in (1, 8):
-            manner = Manner(width, open_most=3)
-            packed = pack(
-                self.problem, self.arrays, demand, self.weight, self.arrays.copies, order, manner
-            )
-            self.work += packed.work
-            self._take(draft(self.problem, packed.columns), packed.columns)
-        for columns in starts(self.problem):
-            self._take(draft(self.problem, columns), tuple(columns))
+        order = by_price(self.problem, self.arrays)
+        for plan in first_plans(self.problem, self.arrays, self.weight, order):
+            self.work += plan.work
+            self._take(plan.draft, plan.columns)
         self.base = self.best
         by_area = area_bound(self.problem)
         sawn = area_bound(self.problem, kerfs=True)
@@ -222,18 +214,16 @@ class Engine:
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
 
-    def _rate(self, cls: int) -> float:
-        item = self.problem.stock[self.arrays.directions[cls].stock]
-        return item.value / max(1, int(item.credit[-1, -1]))
-
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
+        told = self.bought.boards.proven  # as it is now: the next job raises it
+        sets = self._begin_sets(pool, seconds_left)
         beside = self._beside(pool, seconds_left)
         wide = self._widen(pool)
-        lean = self._fill(pool)
+        lean = self._fill(pool, told)
         jobs = self._attempts(pool)
         more = self._generate(pool)
-        if self.rounds > 1:
+        if self.rounds > 1 and sets is None:
             self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
         whole = [job.result() for job in wide]
@@ -246,34 +236,49 @@ class Engine:
         if more and self.generating is not None:
             self._take_generated(self.generating, [job.result() for job in more])
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
-            self._raise_bound(pool, seconds_left, 0)
+            sets = self._begin_sets(pool, seconds_left)
+            if sets is None:
+                self._raise_bound(pool, seconds_left, 0)
+        if sets is not None:
+            self._priced(sets.result(), self.bought.bound)
         if self.best.complete and self.cheaper is not None:
             self._cheaper(self.cheaper, pool, seconds_left)
         if beside is not None:  # last: a choice runs long, and alone were it waited for
             self._take_over(beside.result())
 
+    def _begin_sets(self, pool: Executor, seconds_left: float) -> "Future[int] | None":
+        """Begin to work on the bound by sets of boards until it has had its share of the effort.
+
+        It takes one worker for about as long as others search in a round.
+        """
+        if self.bought.done or not self.best.complete or self.proven or not self.rounds:
+            return None
+        effort = int(self.searched * self._share()) - self.priced
+        most, self.searched_before = self.searched - self.searched_before, self.searched
+        return pool.submit(self.bought.go_on, min(effort, max(MOST_PRICED, most)), seconds_left)
+
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
-        start = self.priced
-        # Its steps are short, so a round may price as much there as one searches.
-        most = MOST_PRICED if self.bought.done else max(MOST_PRICED, self.searched // self.rounds)
-        while self.priced - start < most:
-            bounding = self.bounding if self.bought.done else self.bought
+        start, bounding = self.priced, self.bounding
+        while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
             ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
             behind = self.priced + ahead < (self.searched + underway) * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
-            if self.bought.done:
-                self.bounding.offer(self.known.news())
+            bounding.offer(self.known.news())
             bounding.round(pool, list(self.known), self.best.cost)
-            self.priced += bounding.last_work + CELLS_A_MASTER
-            self.work += bounding.last_work
-            self.prove(bounding.bound)
-            self.drawn.add(self.bounding.drawn)
-            self.bounding.drawn.clear()
-            self.bound_trend.add(self.priced, self.bound)
+            self._priced(bounding.last_work, bounding.bound)
+            self.priced += CELLS_A_MASTER
+            self.drawn.add(bounding.drawn)
+            bounding.drawn.clear()
+
+    def _priced(self, work: int, bound: int) -> None:
+        self.priced += work
+        self.work += work
+        self.prove(bound)
+        self.bound_trend.add(self.priced, self.bound)
 
     def _cheaper(self, cheaper: Cheaper, pool: Executor, seconds: float) -> None:
         """Look for a cheaper plan of bars or plain sheets, where the quick ways have not done."""
@@ -367,12 +372,12 @@ class Engine:
         self.generated += work * CELLS_A_PLACING
         self.known.add(generating.end(step))
 
-    def _fill(self, pool: Executor) -> "list[Future[Filled]]":
-        """Begin to fill boards that cost less than those of the best plan."""
+    def _fill(self, pool: Executor, told: NDArray[np.float64] | None) -> "list[Future[Filled]]":
+        """Begin to fill boards that cost less than the best plan; ``told``: what sets cost."""
         if self.leaner is None or self.proven or not self.best.complete or not self.rounds:
             return []
         seed = hash_seed(self.seed, self.rounds, 97)
-        self.leaner.candidates.told(self.bought.boards.proven)
+        self.leaner.candidates.told(told)
         return self.leaner.begin(pool, self.best, self.weight, self.effort, seed)
 
     def _improve(self, results: Sequence[Attempt]) -> None:

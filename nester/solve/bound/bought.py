@@ -5,14 +5,13 @@ all sets, come from sections of strips first (``by_sections``), then from whole 
 where they lie (``by_rows``).
 """
 
-from collections.abc import Sequence
-from concurrent.futures import Executor
+from time import monotonic
 
 from nester.problem import Problem
 from nester.solve.bound.board_sets import BoardSets
 from nester.solve.bound.by_rows import ByRows
 from nester.solve.bound.by_sections import BySections
-from nester.solve.columns import Column
+from nester.solve.lp import CELLS_A_MASTER
 
 MOST_CELLS = 30_000_000
 """Programme cells of pricing boards once up to which this is tried."""
@@ -20,9 +19,6 @@ MOST_CELLS = 30_000_000
 
 class Bought:
     """Raises a bound round by round."""
-
-    again = False
-    expected = 0
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
@@ -36,25 +32,22 @@ class Bought:
         """What is proven so far [ticks]."""
         return 0 if self.stage is None else self.boards.bound
 
-    @property
-    def next_work(self) -> int:
-        """About how many programme cells the next round fills."""
-        return self.last_work
+    def go_on(self, cells: int, seconds: float) -> int:
+        """Make steps until they have taken so many programme cells, or seconds; return the cells.
 
-    def round(self, pool: Executor, columns: Sequence[Column], best: int) -> None:
-        """Make a step on the pool, which has no other use for ``columns`` and ``best``."""
-        self.step(pool)
+        A step that is underway then is made to its end.
+        """
+        until, work = monotonic() + seconds, 0
+        while work < cells and not self.done and monotonic() < until:
+            self.step()
+            work += self.last_work + CELLS_A_MASTER
+        return work
 
-    def step(self, pool: Executor | None = None) -> None:
-        """Look for better prices once more, on the ``pool`` where there is one."""
+    def step(self) -> None:
+        """Look for better prices once more."""
         if self.stage is None or self.done:
             return
-        if isinstance(self.stage, ByRows):
-            self.stage.step(pool)
-        elif pool is None:
-            self.stage.step()
-        else:
-            pool.submit(self.stage.step).result()
+        self.stage.step()
         self.last_work = self.stage.last_work
         if self.stage.done and isinstance(self.stage, BySections):
             self.stage = ByRows(self.problem, self.boards)

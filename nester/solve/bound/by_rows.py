@@ -8,9 +8,6 @@ says are looked at (Wentges 1997, "Weighted Dantzig-Wolfe decomposition for line
 programming").
 """
 
-from collections.abc import Callable, Iterable
-from concurrent.futures import Executor
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -59,7 +56,6 @@ class ByRows:
     def __init__(self, problem: Problem, boards: BoardSets) -> None:
         self.boards = boards
         self.last_work = 0
-        self.each: Callable[..., Iterable[FlawedRow]] = map
         long = max(size.long for size in boards.sizes)
         self.done = long > LONGEST or not np.isfinite(boards.least.min())
         if self.done:
@@ -124,9 +120,8 @@ class ByRows:
         upper = np.concatenate([np.full(len(copies), np.inf), chosen * 1.0])
         self.lp.set_rows(np.concatenate([copies, np.full(len(chosen), -np.inf)]), upper)
 
-    def step(self, pool: Executor | None = None) -> None:
-        """Solve the programme of the set that is least, and price its boards, on the ``pool``."""
-        self.each = map if pool is None else pool.map
+    def step(self) -> None:
+        """Solve the programme of the set that is least, and price its boards."""
         self.last_work = CELLS_A_MASTER
         boards, n = self.boards, len(self.center)
         center = self.center / boards.scale
@@ -227,9 +222,9 @@ class ByRows:
         self, which: list[int], priced: list[Priced], near: float
     ) -> list[tuple[int, FlawedRow]]:
         """Return the best row of each board; none is looked for beyond the best of those known."""
-        rows = list(self.each(lambda b: self._row(b, priced[self.boards.group[b]], near), which))
-        self.last_work += sum(row.work for row in rows)
-        return list(zip(which, rows, strict=True))
+        rows = [(b, self._row(b, priced[self.boards.group[b]], near)) for b in which]
+        self.last_work += sum(row.work for _, row in rows)
+        return rows
 
     def _row(self, b: int, priced: Priced, near: float) -> FlawedRow:
         worth = np.append(priced.value, priced.rate)

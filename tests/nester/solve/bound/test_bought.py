@@ -79,6 +79,17 @@ def test_a_row_is_sawn_from_whole_sections() -> None:
     assert by_sets(problem_of(stock, parts)) == pytest.approx(240, rel=1e-5)
 
 
+def test_it_goes_on_for_so_much_effort_and_time() -> None:
+    """No effort or no time is no step; more than it takes brings it to its end."""
+    bought = Bought(problem_of(board("M-1") + board("M-2"), part(length="25", width="4", count=3)))
+    assert bought.go_on(0, seconds=60) == 0
+    assert bought.go_on(10**9, seconds=0) == 0
+    assert not bought.done
+    assert 0 < bought.go_on(1, seconds=60) < bought.go_on(10**12, seconds=60)
+    assert bought.done
+    assert bought.go_on(10**12, seconds=60) == 0
+
+
 def test_it_does_not_apply_elsewhere() -> None:
     """Boards that may be ripped first; more pieces than all sets could be listed of."""
     one = part(length="25", width="4")
