@@ -240,7 +240,9 @@ class Engine:
             if sets is None:
                 self._raise_bound(pool, seconds_left, 0)
         if sets is not None:
-            self._priced(sets.result(), self.bought.bound)
+            work = sets.result()
+            self.work += work
+            self._priced(work, self.bought.bound)
         if self.best.complete and self.cheaper is not None:
             self._cheaper(self.cheaper, pool, seconds_left)
         if beside is not None:  # last: a choice runs long, and alone were it waited for
@@ -269,14 +271,13 @@ class Engine:
                 break
             bounding.offer(self.known.news())
             bounding.round(pool, list(self.known), self.best.cost)
-            self._priced(bounding.last_work, bounding.bound)
-            self.priced += CELLS_A_MASTER
+            self.work += bounding.last_work
+            self._priced(bounding.last_work + CELLS_A_MASTER, bounding.bound)
             self.drawn.add(bounding.drawn)
             bounding.drawn.clear()
 
     def _priced(self, work: int, bound: int) -> None:
         self.priced += work
-        self.work += work
         self.prove(bound)
         self.bound_trend.add(self.priced, self.bound)
 
