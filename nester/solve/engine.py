@@ -242,7 +242,7 @@ class Engine:
         if sets is not None:
             work = sets.result()
             self.work += work
-            self._priced(work, self.bought.bound)
+            self._take_bound(work, self.bought.bound)
         if self.best.complete and self.cheaper is not None:
             self._cheaper(self.cheaper, pool, seconds_left)
         if beside is not None:  # last: a choice runs long, and alone were it waited for
@@ -272,11 +272,11 @@ class Engine:
             bounding.offer(self.known.news())
             bounding.round(pool, list(self.known), self.best.cost)
             self.work += bounding.last_work
-            self._priced(bounding.last_work + CELLS_A_MASTER, bounding.bound)
+            self._take_bound(bounding.last_work + CELLS_A_MASTER, bounding.bound)
             self.drawn.add(bounding.drawn)
             bounding.drawn.clear()
 
-    def _priced(self, work: int, bound: int) -> None:
+    def _take_bound(self, work: int, bound: int) -> None:
         self.priced += work
         self.prove(bound)
         self.bound_trend.add(self.priced, self.bound)

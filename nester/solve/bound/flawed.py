@@ -20,7 +20,7 @@ class Flawed:
     """A board with its flaws."""
 
     def __init__(self, item: StockItem, alike: Alike, size: Size) -> None:
-        self.alike, self.size = alike, size
+        self.size = size
         kerf = (item.kx, item.ky)
         self.tables = tables(boxes(item), alike.widths, size.wide, kerf, alike.off)
 

@@ -14,10 +14,10 @@ from nester.solve.kernels.strips import UP, before_leftover, strip_blanks
 
 Longs: TypeAlias = NDArray[np.int64]
 Longs2: TypeAlias = NDArray[np.int64]
-"""A row for each flaw (x1, y1, x2, y2), shape (line, number), or (group, kind)."""
+"""A row for each flaw (x1, y1, x2, y2), or shape (line, number)."""
 Floats: TypeAlias = NDArray[np.float64]
 Floats2: TypeAlias = NDArray[np.float64]
-"""Shape (length, width of strips) or (group, kind)."""
+"""Shape (length, width of strips) or (group, width)."""
 
 
 class Flaws(NamedTuple):
