@@ -141,6 +141,8 @@ class Engine:
         self.placings = LEAST_EFFORT
         self.underway = 0  # what the last attempts took, so about what the next ones will
         self.priced = 0
+        self.allowed = 0.0  # of pricing: its share of what has been searched
+        self.shared_at = 0  # what was searched when that was reckoned
         self.bound = 0
         self.work = 0
         self.rounds = 0
@@ -155,6 +157,7 @@ class Engine:
         self.dived_at = 0
         self.dived = 0
         self.choosing = 0
+        self.in_vain = 0  # choices in a row that have found nothing better
         self.core = CORE
         self.made_cheaper = 0
         self.generated = 0
@@ -255,18 +258,20 @@ class Engine:
         """
         if self.bought.done or not self.best.complete or self.proven or not self.rounds:
             return None
-        effort = int(self.searched * self._share()) - self.priced
+        self._allow()
+        effort = int(self.allowed) - self.priced
         most, self.searched_before = self.searched - self.searched_before, self.searched
         return pool.submit(self.bought.go_on, min(effort, max(MOST_PRICED, most)), seconds_left)
 
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
         start, bounding = self.priced, self.bounding
+        self._allow()
         while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
             ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
-            behind = self.priced + ahead < (self.searched + underway) * self._share()
+            behind = self.priced + ahead < self.allowed + underway * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.offer(self.known.news())
@@ -309,6 +314,11 @@ class Engine:
         behind = fills and self.bought.done and self.bounding.bound < self.bought.bound
         stale = self.bounding.again or behind or (finer and not bound)
         return bound_share(plan, bound, by_sets=not self.bought.done, stale=stale)
+
+    def _allow(self) -> None:
+        """Reckon how much pricing what was searched since the last time allows."""
+        self.allowed += (self.searched - self.shared_at) * self._share()
+        self.shared_at = self.searched
 
     def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin attempts at a better plan, the longest first, lest it runs alone at last."""
@@ -429,7 +439,7 @@ class Engine:
         share = CHOICES if self.sheet_fillers is not None else CHOICES_OF_BOARDS
         if self.leaner is not None:
             share = CHOICES_OF_SINGLES
-        chooses = self.choosing <= share * (self.searched + self.priced)
+        chooses = self.choosing <= share / (1 + self.in_vain) * (self.searched + self.priced)
         if dives is None and not (every and chooses):
             return None
         if every:
@@ -490,9 +500,12 @@ class Engine:
             self.searched += cells
             self.dived += cells
             self._take(found.dived.draft, found.dived.columns)
+        before = self.best.merit
         if found.chosen is not None:
             self._take(found.chosen, ())
             self.core = CORE
         elif found.choosing:
             self.core = min(WIDEST_CORE, 2 * self.core)
+        if found.choosing:
+            self.in_vain = 0 if self.best.merit < before else self.in_vain + 1
         self.choosing += found.choosing

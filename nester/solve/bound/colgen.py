@@ -72,6 +72,9 @@ NODES_OF_FEW = 300
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
 
+PAYING = 0.01
+"""What is cut short may take more where it changes less than this share of what was promised."""
+
 AHEAD = 0.003
 """How far a node may be above the lowest one before that is looked into instead."""
 
@@ -208,7 +211,10 @@ class Bounding:
     def _learn(self, done: bool, fresh: bool, promised: float, gained: float) -> None:
         """Fit the region to what its prices have proven; ``done``: there is no more to it."""
         assert self.rung is not None
-        if not fresh and self.rung.cut:
+        cut = not fresh and self.rung.cut
+        if cut and gained < PAYING * promised and self.rung.more():
+            pass  # so it was at the best prices, and all prices near them will be
+        elif cut:
             self.region.shrink()  # too far off to be looked into
         elif done:
             self.region.widen()
