@@ -30,7 +30,7 @@ from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.neat import neatness
 from nester.solve.plans import Draft, draft
 from nester.solve.seeds import hash_seed
-from nester.solve.shares import bound_share
+from nester.solve.shares import Allowance, bound_share
 from nester.solve.sheetmaker import sheet_makers
 from nester.solve.trend import Trend
 from nester.solve.widen import Widening, wide_share
@@ -49,9 +49,6 @@ PATIENCE = 50
 
 STUCK_AFTER = 3 * PATIENCE
 """Rounds without a better plan after which there hardly comes one."""
-
-EFFORTS = (20_000, 20_000, 60_000, 200_000)
-"""Placings of the attempts of a round, where that stays so (``mixed``)."""
 
 SHARES = (1, 1, 2, 4)
 """How hard the attempts of a round try here, one against another."""
@@ -141,8 +138,7 @@ class Engine:
         self.placings = LEAST_EFFORT
         self.underway = 0  # what the last attempts took, so about what the next ones will
         self.priced = 0
-        self.allowed = 0.0  # of pricing: its share of what has been searched
-        self.shared_at = 0  # what was searched when that was reckoned
+        self.allowance = Allowance()
         self.bound = 0
         self.work = 0
         self.rounds = 0
@@ -211,8 +207,7 @@ class Engine:
         self.sheet_fillers = None if boards else self.fillers
         jigsaw = boards and not alike and self.fillers is None
         self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
-        wide = jigsaw or not boards
-        self.widening = Widening(self.problem, self.arrays, order) if wide else None
+        self.widening = Widening(self.problem, self.arrays, order) if jigsaw or not boards else None
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
@@ -258,20 +253,19 @@ class Engine:
         """
         if self.bought.done or not self.best.complete or self.proven or not self.rounds:
             return None
-        self._allow()
-        effort = int(self.allowed) - self.priced
+        effort = int(self.allowance.after(self.searched, self._share())) - self.priced
         most, self.searched_before = self.searched - self.searched_before, self.searched
         return pool.submit(self.bought.go_on, min(effort, max(MOST_PRICED, most)), seconds_left)
 
     def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
         """Work on the bound until it has had its share of the effort, what is underway included."""
         start, bounding = self.priced, self.bounding
-        self._allow()
+        allowed = self.allowance.after(self.searched, self._share())
         while self.priced - start < MOST_PRICED:
             # Only a run that the clock stops may leave out a pricing for want of time.
             in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
             ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
-            behind = self.priced + ahead < self.allowed + underway * self._share()
+            behind = self.priced + ahead < allowed + underway * self._share()
             if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
                 break
             bounding.offer(self.known.news())
@@ -314,11 +308,6 @@ class Engine:
         behind = fills and self.bought.done and self.bounding.bound < self.bought.bound
         stale = self.bounding.again or behind or (finer and not bound)
         return bound_share(plan, bound, by_sets=not self.bought.done, stale=stale)
-
-    def _allow(self) -> None:
-        """Reckon how much pricing what was searched since the last time allows."""
-        self.allowed += (self.searched - self.shared_at) * self._share()
-        self.shared_at = self.searched
 
     def _attempts(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin attempts at a better plan, the longest first, lest it runs alone at last."""

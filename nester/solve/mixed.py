@@ -23,7 +23,6 @@ from nester.solve.engine import (
     BATCH,
     CELLS_A_SECOND,
     DETOUR,
-    EFFORTS,
     KNOWN_MOST,
     MOST_PRICED,
     PATIENCE,
@@ -58,6 +57,9 @@ ENOUGH_NEW = 6
 
 MOST_COLUMNS = 160
 """Layouts that an integer programme chooses from: those that look best at the master's prices."""
+
+EFFORTS = (20_000, 20_000, 60_000, 200_000)
+"""Placings of the attempts of a round."""
 
 MOST_TRIED = 60
 """Layouts that pricing proposed, the latest, which are tried for it."""

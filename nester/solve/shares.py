@@ -26,3 +26,21 @@ def bound_share(plan: bool, bound: bool, by_sets: bool, stale: bool) -> float:
     if stale:
         return STALE
     return 1.0 if plan == bound else FAVOUR if bound else 1 / FAVOUR
+
+
+class Allowance:
+    """How much effort the bound may take: of all that went into plans, the share it had then.
+
+    What is shared anew counts from then on. Reckoned over all effort, a bound that had much while
+    it alone gained waits for seconds once plans gain too.
+    """
+
+    def __init__(self) -> None:
+        self.allowed = 0.0
+        self.counted = 0
+
+    def after(self, searched: int, share: float) -> float:
+        """Return it after so much effort for plans, ``share`` being that since the last time."""
+        self.allowed += share * (searched - self.counted)
+        self.counted = searched
+        return self.allowed

@@ -72,9 +72,6 @@ NODES_OF_FEW = 300
 MOST_ROUNDS = 60
 """Rounds of pricing after which a node branches, settled or not."""
 
-PAYING = 0.01
-"""What is cut short may take more where it changes less than this share of what was promised."""
-
 AHEAD = 0.003
 """How far a node may be above the lowest one before that is looked into instead."""
 
@@ -176,9 +173,7 @@ class Bounding:
             if value < (1 - LOOSER) * self.came_with:
                 if self.rung.cut and self.rung.more():
                     self.node.reached = NOTHING  # the same prices again, longer
-                    self.expected *= (
-                        2 * MORE
-                    )  # each level may take more, and more levels are looked at
+                    self.expected *= 2 * MORE  # more at each level, and more levels
                     return
                 if self._climb(columns):
                     return
@@ -211,11 +206,10 @@ class Bounding:
     def _learn(self, done: bool, fresh: bool, promised: float, gained: float) -> None:
         """Fit the region to what its prices have proven; ``done``: there is no more to it."""
         assert self.rung is not None
-        cut = not fresh and self.rung.cut
-        if cut and gained < PAYING * promised and self.rung.more():
-            pass  # so it was at the best prices, and all prices near them will be
-        elif cut:
-            self.region.shrink()  # too far off to be looked into
+        if not fresh and self.rung.cut:
+            # Cut short at the best prices, it may be so at all near them, and prove no more ever.
+            if not (self.region.vain(promised, gained) and self.rung.more()):
+                self.region.shrink()  # too far off to be looked into
         elif done:
             self.region.widen()
         else:

@@ -20,6 +20,9 @@ WIDEST = 4.0
 KEPT = 0.25
 """The share of what the master promised that must come true for the region to grow."""
 
+NOTHING = 0.01
+"""Less than this share of what was promised is no gain."""
+
 LEAST = 0.25
 """A price may change as if it were at least so much of the first one."""
 
@@ -48,6 +51,10 @@ class Region:
             self.share *= 2
         elif gained < -promised:
             self.shrink()
+
+    def vain(self, promised: float, gained: float) -> bool:
+        """Whether what prices in it have proven comes to nothing, against what was promised."""
+        return gained < NOTHING * promised
 
     def shrink(self) -> None:
         """Make it smaller: prices in it are too far off."""

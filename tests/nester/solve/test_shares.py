@@ -2,7 +2,7 @@
 
 import pytest
 
-from nester.solve.shares import BY_SETS, STALE, bound_share
+from nester.solve.shares import BY_SETS, STALE, Allowance, bound_share
 
 
 @pytest.mark.parametrize("plan", [True, False])
@@ -20,3 +20,11 @@ def test_sets_come_before_what_is_stale() -> None:
     for stale in (True, False):
         assert bound_share(True, False, by_sets=True, stale=stale) == BY_SETS
     assert bound_share(False, True, by_sets=False, stale=True) == STALE < BY_SETS
+
+
+def test_a_share_counts_from_now_on() -> None:
+    """What was allowed at a larger share is kept, and a smaller one allows more all the same."""
+    allowance = Allowance()
+    assert allowance.after(100, 3.0) == 300
+    assert allowance.after(100, 1.0) == 300
+    assert allowance.after(140, 0.5) == 320

@@ -64,3 +64,11 @@ def test_it_grows_with_promises_kept() -> None:
     assert box.share == 1.0
     box.learn(8.0, -9.0)
     assert box.share == 0.5
+
+
+def test_what_comes_to_nothing_is_in_vain() -> None:
+    """That is less than a hundredth of what was promised."""
+    box = region(0.5)
+    assert box.vain(8.0, 0.05)
+    assert box.vain(8.0, -3.0)
+    assert not box.vain(8.0, 0.1)
