@@ -200,14 +200,15 @@ class Engine:
         # Bars are priced exactly, so what the bound proposes is as good as what is filled.
         boards = all(item.board for item in self.problem.stock)
         self.generating = None
-        copies = sum(demand.copies for demand in self.problem.demands)
-        alike = copies >= ALIKE * len(self.problem.demands)
+        alike = sum(d.copies for d in self.problem.demands) >= ALIKE * len(self.problem.demands)
         if self.fillers is None and alike and len(self.bounding.groups) > FEW:
             self.generating = Generating(self.problem, self.arrays, self.bounding.groups)
         self.sheet_fillers = None if boards else self.fillers
         jigsaw = boards and not alike and self.fillers is None
         self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
-        self.widening = Widening(self.problem, self.arrays, order) if jigsaw or not boards else None
+        sets = None if self.leaner is None else self.leaner.candidates
+        widen = partial(Widening, self.problem, self.arrays, order, sets)
+        self.widening = widen() if jigsaw or not boards else None
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
@@ -325,9 +326,8 @@ class Engine:
         detour = int(DETOUR * self.best.cost)
         if self.fillers is not None and i < REFILLS:
             prices = self.bounding.node.prices / self.bounding.scale
-            base = self.base
             return pool.submit(
-                refill, self.problem, self.fillers, base, prices, detour, placings, seed
+                refill, self.problem, self.fillers, self.base, prices, detour, placings, seed
             )
         return pool.submit(
             attempt,

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
+from nester.solve.candidates import Candidates
 from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.improve import LEAST_WORK, Attempt
 from nester.solve.offered import chosen_stock, classes_of
@@ -55,12 +56,24 @@ NOISE = 0.01
 """How much the comparison is shaken once the widest search has been made in each manner."""
 
 
+PROMISED = 0.5
+"""How often boards are the set that promises most. Others are drawn, which may be dearer than the
+best plan, and cheaper with an offcut."""
+
+
 class Widening:
     """Which search of a whole plan comes next, and how much work it will take."""
 
-    def __init__(self, problem: Problem, found: Arrays, order: NDArray[np.int32]) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        found: Arrays,
+        order: NDArray[np.int32],
+        candidates: Candidates | None = None,
+    ) -> None:
         self.problem, self.found = problem, found
-        self.order = order
+        self.order, self.candidates = order, candidates
+        self.searched: list[tuple[int, ...]] = []  # sets that promised most
         boards = all(item.board for item in problem.stock)
         self.manners = MANNERS_OF_BOARDS if boards else MANNERS
         self.filled = boards
@@ -111,7 +124,9 @@ class Widening:
     def next(self, best: Draft, seed: int) -> tuple[NDArray[np.int32], Manner]:
         """Return which classes are opened and how the next search goes; count it as made.
 
-        Boards are such as the blanks would use up more closely than in the ``best`` plan.
+        Boards are now and then the set that promises most, where that is known: a beam from nothing
+        fills one as often as so many placings more on a filling do. Else they are such as the
+        blanks would use up more closely than in the ``best`` plan.
         """
         noise = NOISE if self.width == self.widest else 0.0
         manner = self.manners[self.made % len(self.manners)]
@@ -120,12 +135,25 @@ class Widening:
         if not self.filled:
             return self.order, manner
         rng = np.random.default_rng(seed)
+        chosen = self._promising(best, rng) or self._used_up(best, rng)
+        order = classes_of(self.found, list(dict.fromkeys(chosen)))
+        return order, replace(manner, open_most=len(order))
+
+    def _promising(self, best: Draft, rng: np.random.Generator) -> list[int]:
+        """Return the set that promises most, in any order; nothing where another is to be drawn."""
+        if self.candidates is None or self.candidates.proven is None or rng.random() >= PROMISED:
+            return []
+        chosen, _ = self.candidates.most_promising(best, self.searched)
+        if chosen is None:
+            return []
+        self.searched.append(chosen)
+        return [int(s) for s in rng.permutation(list(chosen))]
+
+    def _used_up(self, best: Draft, rng: np.random.Generator) -> list[int]:
         stock = [column.stock for column in best.columns]
         taken = int(self.found.takes @ np.array([d.copies for d in self.problem.demands]))
         copies = self.found.copies
-        chosen = chosen_stock(self.problem, self.found, taken, stock, best.cost, copies, rng)
-        order = classes_of(self.found, list(dict.fromkeys(chosen)))
-        return order, replace(manner, open_most=len(order))
+        return chosen_stock(self.problem, self.found, taken, stock, best.cost, copies, rng)
 
 
 def wide_share(best: Draft) -> float:

@@ -7,9 +7,10 @@ import pytest
 
 from nester.problem import Problem, build
 from nester.solve.arrays import Arrays, arrays
+from nester.solve.candidates import Candidates
 from nester.solve.improve import Attempt
 from nester.solve.pack import Manner
-from nester.solve.plans import draft
+from nester.solve.plans import Draft, draft
 from nester.solve.widen import (
     MANNERS,
     MANNERS_OF_BOARDS,
@@ -79,21 +80,47 @@ def test_memory_is_bounded() -> None:
     assert made[-1].noise > 0 == made[0].noise  # what would be the same again is shaken
 
 
-@pytest.mark.parametrize("seed", range(10))
-def test_boards_are_offered_that_the_blanks_would_use_up(seed: int) -> None:
-    """Four blanks that lie on 100 in and fill about 40: boards that hold them and cost no more."""
+def boards() -> tuple[Problem, Arrays, Draft]:
+    """Return the job of four blanks that fill about 40 in of board, and a plan on 100 in."""
     stock = "".join(board(f"B-{n}", length=str(n), width="6", price=n) for n in (30, 40, 50, 100))
     project, items = read(stock, part(length="18", width="2 1/2", count=4), shop(grid="1/2"))
     problem = build(project.parts, items, project.shop)
     found = arrays(problem)
-    order = np.arange(len(found.directions), dtype=np.int32)
+    order = range(len(found.directions))
     last = np.array([c for c in order if found.directions[c].stock == 3], np.int32)
     narrow = replace(MANNERS_OF_BOARDS[0], width=9)
-    now = whole_plan(problem, found, np.ones(1), last, narrow, np.inf).draft
+    return problem, found, whole_plan(problem, found, np.ones(1), last, narrow, np.inf).draft
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_boards_are_offered_that_the_blanks_would_use_up(seed: int) -> None:
+    """They hold the four blanks and cost no more than the 100 in that hold them now."""
+    problem, found, now = boards()
     assert now.complete
+    order = np.arange(len(found.directions), dtype=np.int32)
     classes, manner = Widening(problem, found, order).next(now, seed)
     offered = {found.directions[c].stock for c in classes}
     room = sum(int(found.room[s]) for s in offered)
     assert room >= int(found.takes @ [d.copies for d in problem.demands])
     assert sum(problem.stock[s].value for s in offered) <= problem.stock[3].value
     assert manner.open_most == len(classes)
+
+
+def test_boards_that_promise_most_come_now_and_then() -> None:
+    """All but the 50 in are proven to cost too much: they come half the time, till they have."""
+    problem, found, now = boards()
+    candidates = Candidates(problem, found)
+    proven = np.full(16, float(now.cost))
+    proven[0b0100] = 0.5 * problem.stock[2].value
+    candidates.told(proven)
+    widening = Widening(
+        problem, found, np.arange(len(found.directions), dtype=np.int32), candidates
+    )
+    for seed in range(20):
+        classes, manner = widening.next(now, seed)
+        alone = {found.directions[c].stock for c in classes} == {2}
+        came = len(widening.searched)
+        assert alone or came < 20
+        assert manner.open_most == len(classes)
+    assert 0 < came < 20
+    assert set(widening.searched) == {(2,)}
