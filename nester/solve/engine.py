@@ -88,7 +88,7 @@ CHOOSE_EVERY = 60
 CHOICE_NODES = 50
 """Nodes it may look into: work, not seconds, so that a run is the same on any machine."""
 
-NEAR_ENOUGH = 0.05
+NEAR_ENOUGH = 0.15
 """It goes on no further than to within this share of what is open between best plan and bound."""
 
 LAST_RESORT = 30.0
