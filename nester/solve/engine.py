@@ -72,7 +72,7 @@ DIVES = 0.2
 CHOICES, CHOICES_OF_BOARDS, CHOICES_OF_SINGLES = 0.2, 0.3, 0.1
 """Share of all effort that goes into choices among all layouts seen. Boards are many kinds of
 stock, so it is there that choices find what attempts do not (sixty boards: 843 to 798 at once), but
-hardly where few blanks are alike."""
+hardly where few blanks are alike. Choices in vain leave less of it."""
 
 CHOSEN_FROM, ALL_CHOSEN_FROM = 600, 2_000
 """The newest layouts among which the integer programme chooses, and where layouts are made for it:
@@ -207,8 +207,8 @@ class Engine:
         jigsaw = boards and not alike and self.fillers is None
         self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
         sets = None if self.leaner is None else self.leaner.candidates
-        widen = partial(Widening, self.problem, self.arrays, order, sets)
-        self.widening = widen() if jigsaw or not boards else None
+        wide = jigsaw or not boards
+        self.widening = Widening(self.problem, self.arrays, order, sets) if wide else None
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)

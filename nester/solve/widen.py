@@ -55,7 +55,6 @@ MANNERS_OF_BOARDS = (
 NOISE = 0.01
 """How much the comparison is shaken once the widest search has been made in each manner."""
 
-
 PROMISED = 0.5
 """How often boards are the set that promises most. Others are drawn, which may be dearer than the
 best plan, and cheaper with an offcut."""

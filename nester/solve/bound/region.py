@@ -20,8 +20,8 @@ WIDEST = 4.0
 KEPT = 0.25
 """The share of what the master promised that must come true for the region to grow."""
 
-NOTHING = 0.01
-"""Less than this share of what was promised is no gain."""
+IN_VAIN = 0.01
+"""Prices that gain less than this share of what was promised were in vain."""
 
 LEAST = 0.25
 """A price may change as if it were at least so much of the first one."""
@@ -53,8 +53,8 @@ class Region:
             self.shrink()
 
     def vain(self, promised: float, gained: float) -> bool:
-        """Whether what prices in it have proven comes to nothing, against what was promised."""
-        return gained < NOTHING * promised
+        """Whether prices in it have proven next to nothing of what was promised."""
+        return gained < IN_VAIN * promised
 
     def shrink(self) -> None:
         """Make it smaller: prices in it are too far off."""

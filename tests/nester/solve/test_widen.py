@@ -107,7 +107,7 @@ def test_boards_are_offered_that_the_blanks_would_use_up(seed: int) -> None:
 
 
 def test_boards_that_promise_most_come_now_and_then() -> None:
-    """All but the 50 in are proven to cost too much: they come half the time, till they have."""
+    """All but the 50 in are proven to cost too much, so it comes alone, unless boards are drawn."""
     problem, found, now = boards()
     candidates = Candidates(problem, found)
     proven = np.full(16, float(now.cost))
@@ -117,10 +117,10 @@ def test_boards_that_promise_most_come_now_and_then() -> None:
         problem, found, np.arange(len(found.directions), dtype=np.int32), candidates
     )
     for seed in range(20):
+        before = len(widening.searched)
         classes, manner = widening.next(now, seed)
-        alone = {found.directions[c].stock for c in classes} == {2}
-        came = len(widening.searched)
-        assert alone or came < 20
+        if len(widening.searched) > before:
+            assert {found.directions[c].stock for c in classes} == {2}
         assert manner.open_most == len(classes)
-    assert 0 < came < 20
-    assert set(widening.searched) == {(2,)}
+    assert widening.searched == [(2,)] * len(widening.searched)
+    assert 0 < len(widening.searched) < 20

@@ -66,8 +66,8 @@ def test_it_grows_with_promises_kept() -> None:
     assert box.share == 0.5
 
 
-def test_what_comes_to_nothing_is_in_vain() -> None:
-    """That is less than a hundredth of what was promised."""
+def test_less_than_a_hundredth_of_what_was_promised_is_in_vain() -> None:
+    """So is a loss."""
     box = region(0.5)
     assert box.vain(8.0, 0.05)
     assert box.vain(8.0, -3.0)
