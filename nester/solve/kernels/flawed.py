@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.kernels.jit import kernel, leaf
+from nester.solve.kernels.larger import larger
 from nester.solve.kernels.strips import UP, before_leftover, strip_blanks
 
 Longs: TypeAlias = NDArray[np.int64]
@@ -133,7 +134,7 @@ def strip_gains(t: Flaws, s: Strips, room: Room, g: int, x1: int, x2: int) -> No
     if ends:
         whole, rest = s.ended[x2 - x1], s.rate * (x2 - x1 - free - t.kerf_x)
         for w in range(t.least, t.broad - t.kerf_y + 1):
-            gain[w] = max(gain[w], min(loose[w] + rest * w, whole[w]))
+            gain[w] = larger(gain[w], min(loose[w] + rest * w, whole[w]))
 
 
 @leaf
@@ -205,8 +206,7 @@ def price_section(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -
             gains = room.gain[g, narrow:wide]
             ends = row[y + t.kerf_y + narrow : y + t.kerf_y + wide]
             for w in range(gains.shape[0]):
-                total = here + gains[w]
-                ends[w] = total if total > ends[w] else ends[w]
+                ends[w] = larger(ends[w], here + gains[w])
             work += wide - narrow
             narrow = wide
     worth = row[t.broad]

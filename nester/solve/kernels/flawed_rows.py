@@ -6,10 +6,7 @@ long as the longest and met what flaws they all meet, then fewer and fewer, at l
 What is worth the most before a section and behind it tells whether it could be.
 """
 
-from typing import TypeAlias
-
 import numpy as np
-from numpy.typing import NDArray
 
 from nester.solve.kernels.flawed import (
     Flaws,
@@ -22,78 +19,24 @@ from nester.solve.kernels.flawed import (
     working_room,
 )
 from nester.solve.kernels.jit import kernel, leaf
-
-Floats2: TypeAlias = NDArray[np.float64]
-"""Shape (start, end) of sections."""
-
-COARSEST = 16
-"""So many starts and ends of sections are looked at together at first."""
+from nester.solve.kernels.section_tiles import (
+    SIDE,
+    Tiles,
+    from_left,
+    from_right,
+    tiles,
+    trace,
+    worth_of,
+    written_out,
+)
 
 TRIES = 3
 """Rows whose sections are looked at each for itself, before others are."""
 
 
 @leaf
-def _from_left(worth: Floats2, best: Floats) -> float:
-    """Fill in the best row up to each place."""
-    n = worth.shape[0]
-    best[:] = 0.0
-    for start in range(n):
-        if start > 0:
-            best[start] = max(best[start], best[start - 1])
-        base, line, ends = best[start], worth[start, start + 1 :], best[start + 1 :]
-        for end in range(ends.shape[0]):
-            total = base + line[end]
-            ends[end] = total if total > ends[end] else ends[end]
-    return best[n - 1]
-
-
-@leaf
-def _from_right(worth: Floats2, rest: Floats) -> None:
-    """Fill in the best row from each place to the end."""
-    n = worth.shape[0]
-    rest[n - 1] = 0.0
-    for start in range(n - 2, -1, -1):
-        line = worth[start]
-        # Four at a time, each of which waits for none of the others.
-        a = b = c = d = rest[start + 1]
-        end = start + 1
-        while end + 4 <= n:
-            a = max(a, line[end] + rest[end])
-            b = max(b, line[end + 1] + rest[end + 1])
-            c = max(c, line[end + 2] + rest[end + 2])
-            d = max(d, line[end + 3] + rest[end + 3])
-            end += 4
-        while end < n:
-            a = max(a, line[end] + rest[end])
-            end += 1
-        rest[start] = max(max(a, b), max(c, d))
-
-
-@leaf
-def _trace(worth: Floats2, best: Floats, came: Longs) -> None:
-    """Fill in where the sections of the best row start, by where they end (-1: none does)."""
-    came[:] = -1
-    end = came.shape[0] - 1
-    while end > 0:
-        if best[end] == best[end - 1]:
-            end -= 1
-            continue
-        for start in range(end):
-            if best[start] + worth[start, end] == best[end]:
-                came[end] = start
-                break
-        end = max(0, came[end])
-
-
-@leaf
 def _look_along(
-    t: Flaws,
-    s: Strips,
-    room: Room,
-    worth: Floats2,
-    known: NDArray[np.bool_],
-    came: Longs,
+    t: Flaws, s: Strips, room: Room, own: Tiles, came: Longs
 ) -> tuple[float, bool, int]:
     """Look at each section of a row; return what it is worth, whether all were known, the work."""
     total, all_known, work = 0.0, True, 0
@@ -103,36 +46,93 @@ def _look_along(
         if start < 0:
             end -= 1
             continue
-        if not known[start, end]:
-            met = met_by(t, start, end)
-            if met > 0:
-                own, steps = price_section(t, s, room, start, end, met)
+        met = met_by(t, start, end)
+        if met > 0:
+            number = written_out(own, start // SIDE, end // SIDE)
+            a, b = start % SIDE, end % SIDE
+            if not own.known[number, a, b]:
+                worth, steps = price_section(t, s, room, start, end, met)
                 work += steps
-                if own < worth[start, end]:
-                    worth[start, end], all_known = own, False
-            known[start, end] = True
-        total += worth[start, end]
+                if worth < own.worth[number, a, b]:
+                    own.worth[number, a, b], all_known = worth, False
+                own.known[number, a, b] = True
+        total += worth_of(own, start, end)
         end = start
     return total, all_known, work
 
 
 @leaf
 def _hopeful(
-    t: Flaws,
-    worth: Floats2,
-    known: NDArray[np.bool_],
+    own: Tiles,
     best: Floats,
     rest: Floats,
     least: float,
     starts: tuple[int, int],
     ends: tuple[int, int],
 ) -> bool:
-    """Whether one of the sections between two pairs of places may be in a row worth more."""
+    """Whether one of the sections between two pairs of places may be in a row worth more.
+
+    All are in one tile.
+    """
+    number = own.at[starts[0] // SIDE, ends[0] // SIDE]
     for start in range(starts[0], starts[1]):
         over = least - best[start]
-        for end in range(max(ends[0], start + 1 + t.kerf_x), ends[1]):
-            if worth[start, end] + rest[end] > over and not known[start, end]:
-                return True
+        for end in range(max(ends[0], start + 1), ends[1]):
+            if number < 0:
+                if own.plain[end - start] + rest[end] > over:
+                    return True
+            else:
+                a, b = start % SIDE, end % SIDE
+                if own.worth[number, a, b] + rest[end] > over and not own.known[number, a, b]:
+                    return True
+    return False
+
+
+@leaf
+def _look_into(
+    t: Flaws,
+    s: Strips,
+    room: Room,
+    own: Tiles,
+    best: Floats,
+    rest: Floats,
+    least: float,
+    step: int,
+    row: int,
+    column: int,
+) -> int:
+    """Look at the sections of a tile that may be in a row worth more, ``step`` by ``step``."""
+    n, work = best.shape[0], 0
+    for start in range(row * SIDE, min((row + 1) * SIDE, n), step):
+        last = min(start + step, n)
+        for end in range(column * SIDE, min((column + 1) * SIDE, n), step):
+            until = min(end + step, n)
+            if until - 1 <= start:
+                continue
+            if not _hopeful(own, best, rest, least, (start, last), (end, until)):
+                continue
+            met = met_by(t, last - 1, end)
+            if met == 0:
+                continue
+            worth, steps = price_section(t, s, room, start, until - 1, met)
+            work += steps
+            number = written_out(own, row, column)
+            for a in range(start - row * SIDE, last - row * SIDE):
+                line = own.worth[number, a]
+                for b in range(end - column * SIDE, until - column * SIDE):
+                    line[b] = min(line[b], worth)
+            if step == 1:
+                own.known[number, start % SIDE, end % SIDE] = True
+    return work
+
+
+@leaf
+def _any_met(t: Flaws, own: Tiles, row: int, column: int) -> bool:
+    """Whether a section of a tile meets a flaw."""
+    start, end = row * SIDE, min((column + 1) * SIDE, own.plain.shape[0]) - 1
+    for f in range(t.boxes.shape[0]):
+        if t.boxes[f, 0] < end - t.kerf_x and t.boxes[f, 2] > start:
+            return True
     return False
 
 
@@ -141,31 +141,29 @@ def _look_at_all(
     t: Flaws,
     s: Strips,
     room: Room,
-    worth: Floats2,
-    known: NDArray[np.bool_],
+    own: Tiles,
     best: Floats,
     rest: Floats,
     least: float,
     step: int,
 ) -> int:
-    """Look at all sections that may be in a row worth more, ``step`` by ``step`` together."""
-    n, work = worth.shape[0], 0
-    for start in range(0, n, step):
-        last = min(start + step, n)
-        for end in range(start + 1, n, step):
-            until = min(end + step, n)
-            if not _hopeful(t, worth, known, best, rest, least, (start, last), (end, until)):
-                continue
-            met = met_by(t, last - 1, end)
-            if met == 0:
-                continue
-            own, steps = price_section(t, s, room, start, until - 1, met)
-            work += steps
-            for a in range(start, last):
-                for b in range(max(a + 1, end), until):
-                    worth[a, b] = min(worth[a, b], own)
-            if step == 1:
-                known[start, end] = True
+    """Look at all sections that may be in a row worth more, ``step`` by ``step`` together.
+
+    What a row may be worth only gets less, so tiles that were not looked into at first need not be.
+    """
+    n, work = best.shape[0], 0
+    across = own.at.shape[0]
+    for row in range(across):
+        starts = (row * SIDE, min((row + 1) * SIDE, n))
+        for column in range(row, across):
+            if own.at[row, column] < 0:
+                ends = (column * SIDE, min((column + 1) * SIDE, n))
+                if step < SIDE or not _any_met(t, own, row, column):
+                    continue
+                if not _hopeful(own, best, rest, least, starts, ends):
+                    continue
+                written_out(own, row, column)
+            work += _look_into(t, s, room, own, best, rest, least, step, row, column)
     return work
 
 
@@ -180,33 +178,30 @@ def best_row(
     sections start at ``came[end]`` (-1: none ends there).
     """
     n = sections.shape[0]
-    worth = np.zeros((n, n))
-    for start in range(n):
-        worth[start, start:] = sections[: n - start]
-    known = np.zeros((n, n), np.bool_)
+    own = tiles(sections)
     best, rest = np.zeros(n), np.zeros(n)
     came, row = np.full(n, -1, np.int64), np.full(n, -1, np.int64)
     room = working_room(t)
     lines = n * (n + 1) // 2
-    most, low = _from_left(worth, best), -1.0
-    work, step = 2 * lines, COARSEST
+    most, low = from_left(own, best), -1.0
+    work, step = lines, SIDE
     while True:
         for _ in range(TRIES):
-            _trace(worth, best, came)
-            total, all_known, steps = _look_along(t, s, room, worth, known, came)
+            trace(own, best, came)
+            total, all_known, steps = _look_along(t, s, room, own, came)
             work += steps
             if total > low:
                 low = total
                 row[:] = came
             if all_known:
                 break
-            most = _from_left(worth, best)
+            most = from_left(own, best)
             work += lines
         enough = max(low, least) * (1 + near)
         if most <= enough or step == 0:
             return most, low, row, work
-        _from_right(worth, rest)
-        work += _look_at_all(t, s, room, worth, known, best, rest, enough, step)
-        most = _from_left(worth, best)
+        from_right(own, rest)
+        work += _look_at_all(t, s, room, own, best, rest, enough, step)
+        most = from_left(own, best)
         work += 3 * lines
         step //= 2

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.solve.kernels.jit import kernel, leaf
+from nester.solve.kernels.larger import larger
 
 Longs: TypeAlias = NDArray[np.int64]
 Floats: TypeAlias = NDArray[np.float64]
@@ -32,20 +33,26 @@ def strip_worths(
     Strips of width ``w`` may hold the blanks ``owner[first[w] : first[w + 1]]`` of those sizes.
     """
     worth = np.zeros((first.shape[0] - 1, longest + 1))
+    best, other = np.zeros(longest + 1), np.zeros(longest + 1)
     work = 0
     for w in range(first.shape[0] - 1):
-        row = worth[w]
+        best[:] = 0.0
         for i in range(first[w], first[w + 1]):
             left = min(copies[owner[i]], longest // size[i]) if value[owner[i]] > 0 else 0
             part = 1
             while left > 0:
                 part = min(part, left)
                 taken, gain = part * size[i], part * value[owner[i]]
-                for x in range(longest, taken - 1, -1):
-                    row[x] = max(row[x], row[x - taken] + gain)
+                # From one array into another: so it runs on several numbers at a time.
+                other[:taken] = best[:taken]
+                before, now, after = best, best[taken:], other[taken:]
+                for x in range(now.shape[0]):
+                    after[x] = max(now[x], before[x] + gain)
+                best, other = other, best
                 work += longest
                 left -= part
                 part *= 2
+        worth[w] = best
     return worth, work
 
 
@@ -136,8 +143,7 @@ def fill_section(
 def _more(best: Floats, before: Floats, gain: Floats) -> None:
     """Take over, for all lengths at once, what one more strip makes of what is before it."""
     for q in range(best.shape[0]):
-        total = before[q] + gain[q]
-        best[q] = total if total > best[q] else best[q]
+        best[q] = larger(best[q], before[q] + gain[q])
 
 
 @kernel
@@ -177,7 +183,7 @@ def section_worths(
             for q in range(longest + 1):
                 fresh = before[q] + line[q] * off[1]
                 ahead[q] = fresh if y == least else max(fresh, ahead[q] + line[q])
-                best[q] = max(best[q], ahead[q])
+                best[q] = larger(best[q], ahead[q])
     return out.T, work
 
 
