@@ -33,12 +33,12 @@ from nester.solve.kernels.columns import (
     STRIP,
 )
 from nester.solve.kernels.fit import first_u, first_v, is_clear, past_saw
-from nester.solve.kernels.jit import leaf, wide
+from nester.solve.kernels.jit import inlined, leaf, wide
 
 Ints: TypeAlias = NDArray[np.int32]
 
 
-@leaf
+@inlined
 def seek_u(
     classes: Ints,
     lists: Ints,
@@ -61,20 +61,39 @@ def seek_u(
             continue
         row = options[o, side] + classes[cls, C_BLOCKS]
         lo, hi = wide(lists[row, 0]), wide(lists[row, 1])
-        start = first_u(blocks, lo, hi, u, v1, v2, a, limit, ku)
-        past = -1
-        while start >= 0 and past != start:
+        start, past, least = -1, u, ku
+        while start != past:
+            start = first_u(blocks, lo, hi, past, v1, v2, a, limit, least)
+            if start < 0:
+                break
             past = past_saw(
                 blocks, metal[cls, 0], metal[cls, 1], 0, start, a, v1, v2, start > u, limit, ku
             )
-            if past > start:  # a kerf lies before it already
-                start = first_u(blocks, lo, hi, past, v1, v2, a, limit, 1)
+            least = 1  # a kerf lies before it already
         if start >= 0 and (best < 0 or start < best):
             best = start
     return best
 
 
 @leaf
+def seek_u_apart(
+    classes: Ints,
+    lists: Ints,
+    blocks: Ints,
+    metal: Ints,
+    options: Ints,
+    cls: int,
+    o: int,
+    u: int,
+    v1: int,
+    v2: int,
+    limit: int,
+) -> int:
+    """The same as ``seek_u``, called where it is seldom needed."""
+    return seek_u(classes, lists, blocks, metal, options, cls, o, u, v1, v2, limit)
+
+
+@inlined
 def seek_v(
     classes: Ints,
     lists: Ints,
@@ -96,14 +115,15 @@ def seek_v(
             continue
         row = options[o, side] + classes[cls, C_BLOCKS]
         lo, hi = wide(lists[row, 0]), wide(lists[row, 1])
-        start = first_v(blocks, lo, hi, u, u + a, v, b, limit, kv)
-        past = -1
-        while start >= 0 and past != start:
+        start, past, least = -1, v, kv
+        while start != past:
+            start = first_v(blocks, lo, hi, u, u + a, past, b, limit, least)
+            if start < 0:
+                break
             past = past_saw(
                 blocks, metal[cls, 0], metal[cls, 1], 1, start, b, u, u + a, start > v, limit, kv
             )
-            if past > start:
-                start = first_v(blocks, lo, hi, u, u + a, past, b, limit, 1)
+            least = 1
         if start >= 0 and (best < 0 or start < best):
             best = start
     return best
@@ -138,7 +158,7 @@ def seek_both(
             w = max(past, v + kv)
             if past <= v or w + b > top:
                 continue
-            found = seek_u(classes, lists, blocks, metal, options, cls, o, u, w, w + b, limit)
+            found = seek_u_apart(classes, lists, blocks, metal, options, cls, o, u, w, w + b, limit)
             if found >= 0 and (best_u < 0 or found < best_u):
                 best_u, best_v = found, w
         for i in range(lists[row, 0], lists[row, 1]):
@@ -148,13 +168,15 @@ def seek_both(
                 continue
             low = wide(blocks[places, 0]) - (b if blocks[places, 3] % 4 == 1 else 0)
             for w in range(max(low, v + kv), min(low + blocks[places, 1], top - b + 1)):
-                found = seek_u(classes, lists, blocks, metal, options, cls, o, u, w, w + b, limit)
+                found = seek_u_apart(
+                    classes, lists, blocks, metal, options, cls, o, u, w, w + b, limit
+                )
                 if found >= 0 and (best_u < 0 or found < best_u):
                     best_u, best_v = found, w
     return best_u, best_v
 
 
-@leaf
+@inlined
 def grows(
     classes: Ints,
     near: Ints,
@@ -176,7 +198,7 @@ def grows(
     return rippable(classes, near, blocks, metal, cls, us, max(ue, new_end), v1, v2)
 
 
-@leaf
+@inlined
 def rippable(
     classes: Ints,
     near: Ints,
@@ -189,9 +211,24 @@ def rippable(
     v2: int,
 ) -> bool:
     """Whether no metal is near the cuts along a section: at its near edge and beside a strip."""
+    none = metal[cls, 0] == metal[cls, 1]
+    return none or clear_of_metal(classes, near, blocks, metal, cls, us, ue, v1, v2)
+
+
+@leaf
+def clear_of_metal(
+    classes: Ints,
+    near: Ints,
+    blocks: Ints,
+    metal: Ints,
+    cls: int,
+    us: int,
+    ue: int,
+    v1: int,
+    v2: int,
+) -> bool:
+    """The same where there is some."""
     lo, hi = metal[cls, 0], metal[cls, 1]
-    if lo == hi:
-        return True
     lost = wide(near[classes[cls, C_NEAR] + ue - us])
     kv = wide(classes[cls, C_KV])
     saws = 0
@@ -201,7 +238,7 @@ def rippable(
     return saws == 0
 
 
-@leaf
+@inlined
 def inside(
     classes: Ints,
     near: Ints,
@@ -359,7 +396,9 @@ def past_ground(
                 if blocks[i, 0] < start or near_rip or far_rip:
                     at = max(at, blocks[i, 2] + ku)
         if at == start:
-            at = seek_u(classes, lists, blocks, metal, options, cls, o, at, loss, loss + b, end)
+            at = seek_u_apart(
+                classes, lists, blocks, metal, options, cls, o, at, loss, loss + b, end
+            )
             if at == start or at < 0:
                 return at
         start = at

@@ -12,7 +12,7 @@ blank may lie there.
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.solve.kernels.jit import leaf, wide
+from nester.solve.kernels.jit import inlined, leaf, wide
 
 
 @leaf
@@ -40,37 +40,49 @@ def excused(blocks: NDArray[np.int32], row: int, u1: int, v1: int, u2: int, v2: 
 
 @leaf
 def excused_u(
-    blocks: NDArray[np.int32], row: int, u: int, end: int, v1: int, v2: int, a: int
+    blocks: NDArray[np.int32], i: int, start: int, least: int, v1: int, v2: int, a: int
 ) -> int:
-    """Return the least start from ``u`` at which a length ``a`` is excused, ``end`` if none is."""
+    """Return the least start at which a length ``a`` is excused by block ``i``, or clear of it.
+
+    It is ``start`` itself, or ``least`` and beyond that start.
+    """
+    row, end = wide(blocks[i, 4]), wide(blocks[i, 2])
+    if excused(blocks, row, start, v1, start + a, v2):
+        return start
     side = blocks[row, 3] % 4
     if side < 2:
         edge = v2 if side == 1 else v1
         if edge < blocks[row, 0] or edge >= blocks[row, 0] + blocks[row, 1]:
             return end
-    for start in range(u, end):
-        if excused(blocks, row, start, v1, start + a, v2):
-            return start
+    for later in range(max(start + 1, least), end):
+        if excused(blocks, row, later, v1, later + a, v2):
+            return later
     return end
 
 
 @leaf
 def excused_v(
-    blocks: NDArray[np.int32], row: int, u1: int, u2: int, v: int, end: int, b: int
+    blocks: NDArray[np.int32], i: int, u1: int, u2: int, start: int, least: int, b: int
 ) -> int:
-    """Return the least start from ``v`` at which a width ``b`` is excused, ``end`` if none is."""
+    """Return the least start at which a width ``b`` is excused by block ``i``, or clear of it.
+
+    It is ``start`` itself, or ``least`` and beyond that start.
+    """
+    row, end = wide(blocks[i, 4]), wide(blocks[i, 3])
+    if excused(blocks, row, u1, start, u2, start + b):
+        return start
     side = blocks[row, 3] % 4
     if side >= 2:
         edge = u2 if side == 3 else u1
         if edge < blocks[row, 0] or edge >= blocks[row, 0] + blocks[row, 1]:
             return end
-    for start in range(v, end):
-        if excused(blocks, row, u1, start, u2, start + b):
-            return start
+    for later in range(max(start + 1, least), end):
+        if excused(blocks, row, u1, later, u2, later + b):
+            return later
     return end
 
 
-@leaf
+@inlined
 def first_u(
     blocks: NDArray[np.int32],
     lo: int,
@@ -100,12 +112,11 @@ def first_u(
                 and blocks[i, 1] < v2
                 and blocks[i, 3] > v1
             ):
-                row = wide(blocks[i, 4])
                 past = wide(blocks[i, 2])
-                if row >= 0:
-                    if excused(blocks, row, start, v1, start + a, v2):
+                if blocks[i, 4] >= 0:
+                    past = excused_u(blocks, i, start, u + kerf, v1, v2, a)
+                    if past == start:
                         continue
-                    past = excused_u(blocks, row, max(start + 1, u + kerf), past, v1, v2, a)
                 start = max(past, u + kerf)
                 moved = True
                 if start + a > limit:
@@ -113,7 +124,7 @@ def first_u(
     return start
 
 
-@leaf
+@inlined
 def first_v(
     blocks: NDArray[np.int32],
     lo: int,
@@ -139,12 +150,11 @@ def first_v(
                 and blocks[i, 0] < u2
                 and blocks[i, 2] > u1
             ):
-                row = wide(blocks[i, 4])
                 past = wide(blocks[i, 3])
-                if row >= 0:
-                    if excused(blocks, row, u1, start, u2, start + b):
+                if blocks[i, 4] >= 0:
+                    past = excused_v(blocks, i, u1, u2, start, v + kerf, b)
+                    if past == start:
                         continue
-                    past = excused_v(blocks, row, u1, u2, max(start + 1, v + kerf), past, b)
                 start = max(past, v + kerf)
                 moved = True
                 if start + b > limit:
@@ -152,7 +162,7 @@ def first_v(
     return start
 
 
-@leaf
+@inlined
 def past_saw(
     blocks: NDArray[np.int32],
     lo: int,
@@ -184,7 +194,7 @@ def past_saw(
     return start
 
 
-@leaf
+@inlined
 def is_clear(
     blocks: NDArray[np.int32], lo: int, hi: int, u1: int, v1: int, u2: int, v2: int
 ) -> bool:

@@ -75,6 +75,15 @@ def leaf(function: Kernel) -> Kernel:
     return _compiled(function, _nrt=False, no_cpython_wrapper=True)
 
 
+def inlined(function: Kernel) -> Kernel:
+    """Return ``function`` compiled as a leaf that becomes a part of whatever calls it.
+
+    An array is handed over as some ten numbers, so where several are handed to a few comparisons
+    the call is most of the time. Compiling takes longer for each place it is called at.
+    """
+    return _compiled(function, _nrt=False, no_cpython_wrapper=True, forceinline=True)
+
+
 @cache
 def _digest() -> str:
     sources = {f.name: f.read_bytes() for f in files(__package__).iterdir() if f.is_file()}
