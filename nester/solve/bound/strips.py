@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem, StockItem
 from nester.solve.bound.area import least_areas, most_credited, usable_cells
 from nester.solve.kernels import strips as k
-from nester.solve.kernels.flawed import Strips, with_any_leftovers
+from nester.solve.kernels.flawed import Strips, by_length
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -137,9 +137,8 @@ class Priced:
     @cached_property
     def strips(self) -> Strips:
         """What strips are worth, as pricing with flaws reads it."""
-        plain = np.ascontiguousarray(self.worth.T)
-        loose = with_any_leftovers(plain, self.alike.widths, self.rate, len(self.ended) - 1)
-        return Strips(plain, np.ascontiguousarray(self.ended.T), loose, self.rate)
+        widest = self.table.shape[1] - 1 - self.alike.kerf[1]
+        return by_length(self.worth, self.ended, self.alike.widths, self.rate, widest)
 
     def sections(self, size: Size) -> NDArray[np.float64]:
         """Return what sections of a board are worth by length, area paid for [ticks]."""

@@ -51,6 +51,8 @@ class Strips(NamedTuple):
     ended: Floats2
     loose: Floats2
     """The same as ``ended`` for leftovers of any length, none included, and no kerf behind them."""
+    clean: Floats2
+    """The same with a leftover or without: what a strip is worth that meets no flaw."""
     rate: float
 
 
@@ -63,10 +65,18 @@ class Room(NamedTuple):
     """So many lines, kerf and all, has the leftover that ends at a line (0: none does)."""
     beside: NDArray[np.bool_]
     """Whether a strip may lie at a line that is no end of a strip."""
+    now: Longs
+    """The flaws that a section meets for which the next five are filled in, and how many groups."""
     group: Longs
     """Which of the groups of ``masks`` that are the same in this section each is in."""
     met: Longs
     """The flaws of this section that strips of each group meet."""
+    parts: Longs
+    """In how many parts the widths are of the strips at a near edge, each of one group."""
+    part: Longs2
+    """``[y, n]``: the group of each part."""
+    reach: Longs2
+    """``[y, n]``: so wide are these strips, and no wider."""
     gain: Floats2
     """``[group, width]``: what a strip of a width is worth."""
     plain: Floats
@@ -76,21 +86,27 @@ class Room(NamedTuple):
 
 
 @kernel
-def with_any_leftovers(plain: Floats2, wide: Longs, rate: float, widest: int) -> Floats2:
-    """Return what strips are worth, by length and width, if all that is left over earns credit.
+def by_length(worth: Floats2, ended: Floats2, wide: Longs, rate: float, widest: int) -> Strips:
+    """Return what strips up to a width are worth as pricing with flaws reads it.
 
-    ``plain`` is what blanks are worth by length and class of ``wide``.
+    ``worth`` and ``ended`` are what ``strip_worths`` and ``with_leftovers`` return.
     """
-    out = np.zeros((plain.shape[0], widest + 1))
+    plain = np.ascontiguousarray(worth.T)
+    loose = np.zeros((plain.shape[0], ended.shape[0]))
+    clean = np.zeros((plain.shape[0], widest + 1))
+    clean[:, : ended.shape[0]] = ended.T
     w = -1
     for width in range(1, widest + 1):
         while w + 1 < wide.shape[0] and wide[w + 1] <= width:
             w += 1
         if w < 0:
             continue
-        for q in range(1, plain.shape[0]):
-            out[q, width] = max(plain[q, w], out[q - 1, width] + rate * width)
-    return out
+        if wide[w] == width:
+            clean[:, width] = np.maximum(clean[:, width], plain[:, w])
+        if width < ended.shape[0]:
+            for q in range(1, plain.shape[0]):
+                loose[q, width] = max(plain[q, w], loose[q - 1, width] + rate * width)
+    return Strips(plain, np.ascontiguousarray(ended.T), loose, clean, rate)
 
 
 @leaf
@@ -139,7 +155,12 @@ def strip_gains(t: Flaws, s: Strips, room: Room, g: int, x1: int, x2: int) -> No
 
 @leaf
 def find_groups(t: Flaws, room: Room, met: int) -> int:
-    """Find out which sets of flaws are the same in a section that meets these; return how many."""
+    """Find out which sets of flaws are the same in a section that meets these; return how many.
+
+    Nothing is to do where the last section met the same.
+    """
+    if room.now[0] == met:
+        return room.now[1]
     groups = 0
     for m in range(t.masks.shape[0]):
         own, g = t.masks[m] & met, 0
@@ -149,20 +170,23 @@ def find_groups(t: Flaws, room: Room, met: int) -> int:
             room.met[g] = own
             groups += 1
         room.group[m] = g
+    for y in range(t.broad + 1):
+        n, parts = 0, 0
+        while n < t.until.shape[1] and t.until[y, n] >= 0:
+            g = room.group[t.meets[y, n]]
+            if parts == 0 or room.part[y, parts - 1] != g:
+                room.part[y, parts] = g
+                parts += 1
+            room.reach[y, parts - 1] = t.until[y, n]
+            n += 1
+        room.parts[y] = parts
+    room.beside[:] = False
+    room.beside[0] = True
+    for f in range(t.boxes.shape[0]):
+        if (met >> f) & 1 == 1:
+            room.beside[t.boxes[f, 3]] = True
+    room.now[0], room.now[1] = met, groups
     return groups
-
-
-@leaf
-def group_of(t: Flaws, room: Room, y: int, n: int) -> tuple[int, int]:
-    """Return the group of the strips at a near edge from the ``n``-th set of flaws on, and behind.
-
-    The second is the first set that is of another group.
-    """
-    g = room.group[t.meets[y, n]]
-    n += 1
-    while n < t.until.shape[1] and t.until[y, n] >= 0 and room.group[t.meets[y, n]] == g:
-        n += 1
-    return g, n
 
 
 @leaf
@@ -174,17 +198,14 @@ def price_section(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -
     """
     groups = find_groups(t, room, met)
     for g in range(groups):
-        strip_gains(t, s, room, g, x1, x2)
+        if room.met[g] != 0:
+            strip_gains(t, s, room, g, x1, x2)
     work = groups * t.broad
     long, high = x2 - x1 - t.kerf_x, t.broad - t.kerf_y
     line = s.rate * long if long >= t.off_x else 0.0
     least = t.off_y + t.kerf_y
     row, opened, beside = room.row, room.opened, room.beside
-    row[:], opened[:], beside[:] = 0.0, 0, False
-    beside[0] = True
-    for f in range(t.boxes.shape[0]):
-        if (met >> f) & 1 == 1:
-            beside[t.boxes[f, 3]] = True
+    row[:], opened[:] = 0.0, 0
     open_worth, open_size = 0.0, 0
     for y in range(t.broad + 1):
         if line > 0 and y >= least:
@@ -200,15 +221,18 @@ def price_section(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -
             if not beside[y]:
                 continue
         here, narrow, n = row[y], 1, 0
-        while n < t.until.shape[1] and t.until[y, n] >= 0 and narrow <= high - y:
-            g, n = group_of(t, room, y, n)
-            wide = min(t.until[y, n - 1], high - y) + 1
-            gains = room.gain[g, narrow:wide]
+        while n < room.parts[y] and narrow <= high - y:
+            g, wide = room.part[y, n], min(room.reach[y, n], high - y) + 1
+            if room.met[g] == 0:
+                gains = s.clean[x2 - x1, narrow:wide]
+            else:
+                gains = room.gain[g, narrow:wide]
             ends = row[y + t.kerf_y + narrow : y + t.kerf_y + wide]
             for w in range(gains.shape[0]):
                 ends[w] = larger(ends[w], here + gains[w])
             work += wide - narrow
             narrow = wide
+            n += 1
     worth = row[t.broad]
     if high >= t.off_y:
         worth = max(worth, line * high)
@@ -216,14 +240,21 @@ def price_section(t: Flaws, s: Strips, room: Room, x1: int, x2: int, met: int) -
 
 
 @leaf
-def strip_before(t: Flaws, room: Room, end: int) -> tuple[int, int]:
+def gain_of(s: Strips, room: Room, g: int, long: int, width: int) -> float:
+    """Return what a strip of a group is worth in the section that was priced last."""
+    return s.clean[long, width] if room.met[g] == 0 else room.gain[g, width]
+
+
+@leaf
+def strip_before(t: Flaws, s: Strips, room: Room, end: int, long: int) -> tuple[int, int]:
     """Return the width of the strip that ends at a line, its kerf in it, and its group."""
     for width in range(1, end - t.kerf_y + 1):
         y, n = end - t.kerf_y - width, 0
-        while t.until[y, n] < width:
+        while room.reach[y, n] < width:
             n += 1
-        g = room.group[t.meets[y, n]]
-        if room.gain[g, width] > 0 and room.row[y] + room.gain[g, width] == room.row[end]:
+        g = room.part[y, n]
+        gain = gain_of(s, room, g, long, width)
+        if gain > 0 and room.row[y] + gain == room.row[end]:
             return width, g
     return 0, 0
 
@@ -246,8 +277,12 @@ def working_room(t: Flaws) -> Room:
         np.zeros(t.broad + 1),
         np.zeros(t.broad + 1, np.int64),
         np.zeros(t.broad + 1, np.bool_),
+        np.full(2, -1, np.int64),
         np.zeros(masks, np.int64),
         np.zeros(masks, np.int64),
+        np.zeros(t.broad + 1, np.int64),
+        np.zeros(t.meets.shape, np.int64),
+        np.zeros(t.meets.shape, np.int64),
         np.zeros((masks, t.broad + 1)),
         np.zeros(t.classes.shape[0]),
         np.zeros(t.broad - t.kerf_y + 1),
@@ -281,7 +316,7 @@ def flawed_section(
             credit += (room.opened[y] - t.kerf_y) * long
             y -= room.opened[y]
         else:
-            width, g = strip_before(t, room, y)
+            width, g = strip_before(t, s, room, y, x2 - x1)
             credit += _add_strip(t, s, room, width, g, x1, x2, worth, blanks, counts)
             y -= width + t.kerf_y
     return counts, credit
@@ -304,7 +339,7 @@ def _add_strip(
     first, owner, size, copies, value = blanks
     w, least = np.searchsorted(t.classes, width, side="right") - 1, t.off_x + t.kerf_x
     strip_gains(t, s, room, g, x1, x2)
-    gain, cell = room.gain[g, width], s.rate * width
+    gain, cell = gain_of(s, room, g, x2 - x1, width), s.rate * width
     leftover = t.classes[w] != width or gain > room.plain[w]
     if leftover and gain == s.ended[x2 - x1, width]:
         x = before_leftover(x2 - x1, worth[w], least, t.kerf_x, cell)

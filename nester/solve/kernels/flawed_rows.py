@@ -74,6 +74,9 @@ def _hopeful(
 
     All are in one tile.
     """
+    longest = ends[1] - 1 - starts[0]
+    if longest <= 0 or best[starts[1] - 1] + own.most[longest] + rest[ends[0]] <= least:
+        return False
     number = own.at[starts[0] // SIDE, ends[0] // SIDE]
     for start in range(starts[0], starts[1]):
         over = least - best[start]

@@ -24,6 +24,8 @@ class Tiles(NamedTuple):
 
     plain: Floats
     """What one without flaws is worth, by length."""
+    most: Floats
+    """The same, or what a shorter one is worth."""
     at: NDArray[np.int64]
     """``[row, column]``: the number of a tile that is written out (-1: it is not)."""
     following: NDArray[np.int64]
@@ -41,8 +43,12 @@ def tiles(plain: Floats) -> Tiles:
     """Return them with none written out."""
     across = (plain.shape[0] + SIDE - 1) // SIDE
     most = across * (across + 1) // 2
+    highest = plain.copy()
+    for q in range(1, plain.shape[0]):
+        highest[q] = max(highest[q], highest[q - 1])
     return Tiles(
         plain,
+        highest,
         np.full((across, across), -1, np.int64),
         np.full((across, across), across, np.int64),
         np.zeros(1, np.int64),

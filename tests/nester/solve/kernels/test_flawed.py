@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from nester.solve.bound.flawed import tables
-from nester.solve.kernels.flawed import Strips, flawed_section, with_any_leftovers
+from nester.solve.kernels.flawed import by_length, flawed_section
 from nester.solve.kernels.flawed_rows import best_row
 from nester.solve.kernels.strips import (
     row_worth,
@@ -102,10 +102,8 @@ def test_against_every_row(seed: int) -> None:
     ended = with_leftovers(worth, wide, *trial.off, trial.kerf[0], trial.rate, high)
     found, _ = section_worths(worth, ended, wide, trial.off, trial.kerf, trial.rate, trial.broad)
     flaws = np.array(trial.flaws, np.int64).reshape(-1, 4)
-    plain = np.ascontiguousarray(worth.T)
-    loose = with_any_leftovers(plain, wide, trial.rate, high)
     table = tables(flaws, wide, trial.broad, trial.kerf, trial.off)
-    strips = Strips(plain, np.ascontiguousarray(ended.T), loose, trial.rate)
+    strips = by_length(worth, ended, wide, trial.rate, high)
     most, low, came, _ = best_row(table, strips, found[:, trial.broad].copy(), 0.0, 0.0)
     assert trial.most(anew=False) <= most + 1e-9
     assert most <= row_worth(found[:, trial.broad].copy()) + 1e-9
