@@ -218,8 +218,8 @@ class Engine:
         told = self.bought.boards.proven  # as it is now: the next job raises it
         sets = self._begin_sets(pool, seconds_left)
         beside = self._beside(pool, seconds_left)
+        lean = self._fill(pool, told)  # the longest first, lest one runs alone at last
         wide = self._widen(pool)
-        lean = self._fill(pool, told)
         jobs = self._attempts(pool)
         more = self._generate(pool)
         if self.rounds > 1 and sets is None:
@@ -234,10 +234,8 @@ class Engine:
             self._take_attempt(found)
         if more and self.generating is not None:
             self._take_generated(self.generating, [job.result() for job in more])
-        if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
-            sets = self._begin_sets(pool, seconds_left)
-            if sets is None:
-                self._raise_bound(pool, seconds_left, 0)
+        if self.rounds == 1 and self.bought.done:  # what attempts take is known from now on
+            self._raise_bound(pool, seconds_left, 0)
         if sets is not None:
             work = sets.result()
             self.work += work

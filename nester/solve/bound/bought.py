@@ -1,8 +1,8 @@
 """A bound by sets of boards that are bought whole: what the cheapest set costs at the least.
 
 Few boards make few sets, so all are listed (``board_sets``). Prices of blanks, which are a cut for
-all sets, come from sections of strips first (``by_sections``), then from whole boards with flaws
-where they lie (``by_rows``).
+all sets, come from whole boards with flaws where they lie (``by_rows``), or from sections of strips
+where boards are too long for that (``by_sections``).
 """
 
 from time import monotonic
@@ -25,7 +25,7 @@ class Bought:
         self.last_work = 0
         self.boards = BoardSets(problem)
         self.done = not 0 < sum(alike.cells for alike in self.boards.alike) <= MOST_CELLS
-        self.stage: BySections | ByRows | None = None if self.done else BySections(self.boards)
+        self.stage: BySections | ByRows | None = None  # it takes a while to begin with
 
     @property
     def bound(self) -> int:
@@ -45,10 +45,12 @@ class Bought:
 
     def step(self) -> None:
         """Look for better prices once more."""
-        if self.stage is None or self.done:
+        if self.done:
             return
-        self.stage.step()
+        if self.stage is None:
+            rows = ByRows(self.problem, self.boards)
+            self.stage = BySections(self.boards) if rows.done else rows
+        else:
+            self.stage.step()
         self.last_work = self.stage.last_work
-        if self.stage.done and isinstance(self.stage, BySections):
-            self.stage = ByRows(self.problem, self.boards)
         self.done = self.stage.done

@@ -6,9 +6,9 @@ import pytest
 
 from nester.model import FirstCut
 from nester.problem import Problem, build
-from nester.solve.bound.board_sets import MOST_PIECES
+from nester.solve.bound.board_sets import MOST_PIECES, BoardSets
 from nester.solve.bound.bought import Bought
-from nester.solve.bound.by_rows import ByRows
+from nester.solve.bound.by_sections import BySections
 from nester.solve.bound.whole import whole_bound
 from tests.bench.rough import lumber
 from tests.nester.maker import board, part, read, shop
@@ -66,10 +66,10 @@ def test_a_knot_counts_where_it_lies() -> None:
         stock = board("M-1", flaws=knot(y), price=50) + board("M-2") + board("M-3")
         problem = problem_of(stock, parts)
         assert by_sets(problem) == pytest.approx(cost, rel=1e-5)
-        bought = Bought(problem)
-        while not isinstance(bought.stage, ByRows):
-            bought.step()
-        assert float(bought.bound / problem.ticks) == pytest.approx(110, rel=1e-5)
+        sections = BySections(BoardSets(problem))
+        while not sections.done:
+            sections.step()
+        assert float(sections.boards.bound / problem.ticks) == pytest.approx(110, rel=1e-5)
 
 
 def test_a_row_is_sawn_from_whole_sections() -> None:
