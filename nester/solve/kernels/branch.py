@@ -212,11 +212,11 @@ def rippable(
 ) -> bool:
     """Whether no metal is near the cuts along a section: at its near edge and beside a strip."""
     none = metal[cls, 0] == metal[cls, 1]
-    return none or clear_of_metal(classes, near, blocks, metal, cls, us, ue, v1, v2)
+    return none or rippable_beside_metal(classes, near, blocks, metal, cls, us, ue, v1, v2)
 
 
 @leaf
-def clear_of_metal(
+def rippable_beside_metal(
     classes: Ints,
     near: Ints,
     blocks: Ints,

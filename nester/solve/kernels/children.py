@@ -42,7 +42,7 @@ from nester.solve.kernels.columns import (
     STACKED,
     STRIP,
 )
-from nester.solve.kernels.jit import inlined, leaf, wide
+from nester.solve.kernels.jit import leaf, wide
 
 Ints: TypeAlias = NDArray[np.int32]
 Floats: TypeAlias = NDArray[np.float64]
@@ -186,7 +186,7 @@ def least(
     return short, narrow
 
 
-@inlined
+@leaf
 def closed(classes: Ints, money: Floats, node: Ints) -> float:
     """Money for the node's stock item if left now: its value less its end offcut's credit."""
     cls = wide(node[N_CLASS])
@@ -197,7 +197,7 @@ def closed(classes: Ints, money: Floats, node: Ints) -> float:
     return value
 
 
-@inlined
+@leaf
 def score(
     classes: Ints,
     money: Floats,
@@ -238,14 +238,14 @@ def score(
     return rated(laid, placed, node[N_COUNT] + 1, bias, slack)
 
 
-@inlined
+@leaf
 def rated(laid: float, placed: float, count: int, bias: float, slack: float) -> float:
     """Money laid out per weight placed, the more the smaller the blanks are, as ``bias`` says."""
     rate = (laid + slack) / placed
     return rate if bias == 0 else rate * (count / placed) ** bias
 
 
-@inlined
+@leaf
 def worthwhile(
     classes: Ints,
     money: Floats,
@@ -284,7 +284,7 @@ def worthwhile(
     return modes
 
 
-@inlined
+@leaf
 def put(
     classes: Ints,
     options: Ints,

@@ -66,7 +66,7 @@ class Room(NamedTuple):
     beside: NDArray[np.bool_]
     """Whether a strip may lie at a line that is no end of a strip."""
     now: Longs
-    """The flaws that a section meets for which the next five are filled in, and how many groups."""
+    """The flaws met for which ``beside`` and the next five are filled in, and how many groups."""
     group: Longs
     """Which of the groups of ``masks`` that are the same in this section each is in."""
     met: Longs
@@ -155,7 +155,7 @@ def strip_gains(t: Flaws, s: Strips, room: Room, g: int, x1: int, x2: int) -> No
 
 @leaf
 def find_groups(t: Flaws, room: Room, met: int) -> int:
-    """Find out which sets of flaws are the same in a section that meets these; return how many.
+    """Find out which strips are alike in a section that meets these flaws; return how many groups.
 
     Nothing is to do where the last section met the same.
     """

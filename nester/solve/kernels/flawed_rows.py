@@ -104,8 +104,11 @@ def _look_into(
     row: int,
     column: int,
 ) -> int:
-    """Look at the sections of a tile that may be in a row worth more, ``step`` by ``step``."""
-    n, work = best.shape[0], 0
+    """Look at the sections of a tile that may be in a row worth more, ``step`` by ``step``.
+
+    It is written out.
+    """
+    n, work, number = best.shape[0], 0, own.at[row, column]
     for start in range(row * SIDE, min((row + 1) * SIDE, n), step):
         last = min(start + step, n)
         for end in range(column * SIDE, min((column + 1) * SIDE, n), step):
@@ -119,7 +122,6 @@ def _look_into(
                 continue
             worth, steps = price_section(t, s, room, start, until - 1, met)
             work += steps
-            number = written_out(own, row, column)
             for a in range(start - row * SIDE, last - row * SIDE):
                 line = own.worth[number, a]
                 for b in range(end - column * SIDE, until - column * SIDE):
