@@ -56,11 +56,11 @@ def longest_clear(stock: Stock, face: Face, width: Length = LEAST_WIDTH) -> Clea
     best: Clear | None = None
     for low in _starts(shapes, 1, width, stock.width):
         left, right = _wide_enough(stock, low + width)
-        gap = _longest_gap(_covered(shapes, 0, low, low + width), left, right)
-        if gap is not None and (best is None or gap[1] - gap[0] >= best.length):
-            found = _widened(stock, shapes, Clear(gap[0], low, gap[1] - gap[0], width))
-            if best is None or (found.length, found.width) > (best.length, best.width):
-                best = found
+        for start, end in _longest_gaps(_covered(shapes, 0, low, low + width), left, right):
+            if best is None or end - start >= best.length:
+                found = _widened(stock, shapes, Clear(start, low, end - start, width))
+                if best is None or (found.length, found.width) > (best.length, best.width):
+                    best = found
     return best
 
 
@@ -73,11 +73,11 @@ def widest_clear(stock: Stock, face: Face, length: Length = LEAST_LENGTH) -> Cle
     best: Clear | None = None
     for start in _starts(shapes, 0, length, stock.length):
         far = floor(min(_width_at(stock, start), _width_at(stock, start + length)))
-        gap = _longest_gap(_covered(shapes, 1, start, start + length), 0, far)
-        if gap is not None and (best is None or gap[1] - gap[0] >= best.width):
-            found = _lengthened(stock, shapes, Clear(start, gap[0], length, gap[1] - gap[0]))
-            if best is None or (found.width, found.length) > (best.width, best.length):
-                best = found
+        for low, high in _longest_gaps(_covered(shapes, 1, start, start + length), 0, far):
+            if best is None or high - low >= best.width:
+                found = _lengthened(stock, shapes, Clear(start, low, length, high - low))
+                if best is None or (found.width, found.length) > (best.width, best.length):
+                    best = found
     return best
 
 
@@ -140,18 +140,20 @@ def _covered(shapes: list[Shape], axis: int, low: Length, high: Length) -> list[
     return found
 
 
-def _longest_gap(
+def _longest_gaps(
     blocked: list[Interval], low: Length, high: Length
-) -> tuple[Length, Length] | None:
-    """Return the longest stretch from ``low`` to ``high`` that nothing blocks, None if none is."""
-    best: tuple[Length, Length] | None = None
+) -> list[tuple[Length, Length]]:
+    """Return the stretches from ``low`` to ``high`` that nothing blocks and none is longer than.
+
+    Of several as long, each may be clear over more than the others beside it.
+    """
+    gaps: list[tuple[Length, Length]] = []
     free = Fraction(low)
     for start, end in [*sorted(blocked), (Fraction(high), Fraction(high))]:
-        gap = ceil(free), floor(min(start, Fraction(high)))
-        if gap[1] > gap[0] and (best is None or gap[1] - gap[0] > best[1] - best[0]):
-            best = gap
+        gaps.append((ceil(free), floor(min(start, Fraction(high)))))
         free = max(free, end)
-    return best
+    longest = max(end - start for start, end in gaps)
+    return [(start, end) for start, end in gaps if end - start == longest > 0]
 
 
 def _gap_round(

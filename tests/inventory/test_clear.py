@@ -54,6 +54,22 @@ def test_between_flaws_of_equal_reach_the_wider_is_given() -> None:
     assert longest_clear(board, Face.BOTH) == Clear(0, 3 * INCH, 96 * INCH, 5 * INCH)
 
 
+def test_of_pieces_as_wide_the_longest_is_given() -> None:
+    """Three knots leave strips 1 in wide in every row, but only the last is clear to both ends."""
+    small = replace(PLANK, length=3 * INCH, width_a=4 * INCH, width_b=4 * INCH)
+    knots = knot(0, 0, 1, 1), knot(1, 2, 1, 1), knot(2, 1, 1, 1)
+    found = widest_clear(replace(small, flaws=knots), Face.BOTH, 2 * INCH)
+    assert found == Clear(0, 3 * INCH, 3 * INCH, INCH)
+
+
+def test_of_pieces_as_long_the_widest_is_given() -> None:
+    """The same the other way: 1 in long in every row across, full width only in the last."""
+    small = replace(PLANK, length=4 * INCH, width_a=3 * INCH, width_b=3 * INCH)
+    knots = knot(0, 0, 1, 1), knot(2, 1, 1, 1), knot(1, 2, 1, 1)
+    found = longest_clear(replace(small, flaws=knots), Face.BOTH, 2 * INCH)
+    assert found == Clear(3 * INCH, 0, INCH, 3 * INCH)
+
+
 def test_a_taper_takes_from_the_width() -> None:
     """8 in to 4 in over 96 in: 6 in wide as far as 48 in, and 12 in long at 7 1/2 in."""
     board = replace(PLANK, width_b=4 * INCH)

@@ -7,7 +7,7 @@ import pytest
 
 from inventory.length import INCH
 from nester.layout import Axis, Node, WasteUse
-from tests.nester.maker import PROVEN, board, fits, nodes, part, planned, sheet, shop
+from tests.nester.maker import PROVEN, SOON, board, fits, nodes, part, planned, sheet, shop
 
 
 @pytest.mark.parametrize(
@@ -243,14 +243,14 @@ def test_nothing_fits_at_all() -> None:
 def test_fewest_missing_come_first() -> None:
     """Of one long part and two short ones the two are kept, where not all can be had."""
     parts = part("long", length="60", width="6") + part("short", length="29", width="6", count=2)
-    plan = planned(board(), parts, stop=PROVEN)
+    plan = planned(board(), parts, stop=SOON)
     assert [missing.part for missing in plan.missing] == ["long"]
 
 
 def test_then_the_most_finished_area() -> None:
     """Of two parts of which only one can be had the larger is kept."""
     parts = part("small", length="40", width="2") + part("large", length="40", width="5")
-    plan = planned(board(length="40", width="6"), parts, stop=PROVEN)
+    plan = planned(board(length="40", width="6"), parts, stop=SOON)
     assert [missing.part for missing in plan.missing] == ["small"]
 
 
