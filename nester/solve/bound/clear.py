@@ -4,7 +4,7 @@ What is clear from a start is one number: how far it is to the next block. A bla
 if it is no longer than that, so one row of numbers serves blanks of every length.
 """
 
-from collections.abc import Collection
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from nester.solve.arrays import Arrays
 from nester.solve.bound.loose import Loose
 from nester.solve.kernels import columns as k
-from nester.solve.kernels.rooms import rooms
+from nester.solve.kernels.rooms import begins, rooms
 
 
 class Clear:
@@ -48,7 +48,7 @@ class Clear:
         ).reshape(-1, 2)
         self.numbers: dict[bytes, int] = {}
         self.patterns: list[NDArray[np.bool_]] = []
-        self.rooms: dict[int, NDArray[np.int64]] = {}
+        self.rooms = np.zeros((0, self.lists, nu), np.int64)
         self.excusable: dict[int, list[tuple[int, list[int]]]] = {}
         self.over: dict[tuple[int, int, int], NDArray[np.uint8]] = {}
 
@@ -75,34 +75,29 @@ class Clear:
             self.patterns.append(mark)
         return self.numbers[key]
 
-    def free(self, numbers: Collection[int], options: NDArray[np.int32]) -> NDArray[np.uint8]:
-        """Return (options, nu): 1 where some start in the step is free in one of the patterns."""
-        found = np.max([self._rooms(number) for number in numbers], axis=0)
+    def free(
+        self, sets: Sequence[Sequence[int]], options: NDArray[np.int32]
+    ) -> NDArray[np.uint8]:
+        """Return (sets, options, nu): 1 where some start in the step is free in a pattern of it."""
+        first = np.cumsum([0, *map(len, sets)])
+        members = np.array([number for numbers in sets for number in numbers], np.int64)
         own = self.own[options]
-        room = np.maximum(found[own[:, 0]], found[own[:, 1]])
-        free: NDArray[np.uint8] = (room >= self.lengths[options, None]).astype(np.uint8)
-        for number in numbers:
-            for i, rows in self._loose(number):
-                for at in np.flatnonzero((own == i).any(axis=1)):
-                    free[at] |= self._excused(number, i, rows, int(options[at]))
+        free = begins(self._rooms(), first, members, own, self.lengths[options])
+        for numbers, found in zip(sets, free, strict=True) if self.excuses else ():
+            for number in numbers:
+                for i, rows in self._loose(number):
+                    for at in np.flatnonzero((own == i).any(axis=1)):
+                        found[at] |= self._excused(number, i, rows, int(options[at]))
         return free
 
-    def _rooms(self, number: int) -> NDArray[np.int64]:
-        """Return (lists and one for none, nu): how long a blank may be that begins in a step."""
-        known = self.rooms.get(number)
-        if known is None:
-            known = np.full((self.lists + 1, self.nu), -1, np.int64)
-            known[:-1] = rooms(
-                self.every,
-                self.ends,
-                self.patterns[number][: self.ends[-1]],
-                self.u1,
-                self.span,
-                self.nu,
-                self.fine,
-            )
-            self.rooms[number] = known
-        return known
+    def _rooms(self) -> NDArray[np.int64]:
+        """Return (patterns, lists, nu): how long a blank may be that begins in a step."""
+        fresh = self.patterns[len(self.rooms) :]
+        if fresh:
+            met = np.array(fresh)[:, : self.ends[-1]]
+            more = rooms(self.every, self.ends, met, self.u1, self.span, self.nu, self.fine)
+            self.rooms = np.concatenate([self.rooms, more])
+        return self.rooms
 
     def _loose(self, number: int) -> list[tuple[int, list[int]]]:
         """Return the lists with blocks that may be excused, and these, by number over all lists."""
@@ -128,7 +123,7 @@ class Clear:
         met = self.patterns[number][: self.ends[-1]].copy()
         met[rows] = False
         span = self.ends[i : i + 2]
-        (gap,) = rooms(self.every, span, met, self.u1, self.span, self.span, 1)
+        ((gap,),) = rooms(self.every, span, met[None], self.u1, self.span, self.span, 1)
         one = gap >= length
         for row in rows:
             u1, _, u2, _, _ = self.every[row].tolist()

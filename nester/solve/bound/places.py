@@ -54,39 +54,38 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int, far: int | None = 
     for length in range(nu + 1):
         cells = min(max(0, (length - 1) * fine_u + 1 - ku), u2 - u1)
         first_v[length] = (int(near[cells]) - low) // fine_v
-    kinds: dict[bytes, int] = {}
     member: list[NDArray[np.int32]] = []
     starts: list[NDArray[np.uint8]] = []
     kind_class: list[int] = []
     row_kind = np.full((nv + 1, len(distinct)), -1, np.int32)
     clear = Clear(found, cls, rows, nu, fine_u)
-    for w, (width, inside) in enumerate(zip(distinct, _inside(found, rows), strict=True)):
+    inside = list(_inside(found, rows))
+    joints: list[list[tuple[int, ...]]] = []  # by width and row: patterns, none where it has none
+    for w, width in enumerate(distinct.tolist()):
         if far is not None:
-            fits = low + fine_v * np.arange(nv + 1) + int(width) <= far
+            fits = low + fine_v * np.arange(nv + 1) + width <= far
             row_kind[fits & (np.arange(nv + 1) + strip_step[w] <= nv), w] = w
-            member.append(inside)
-            starts.append(np.ones((len(inside), nu), np.uint8))
+            member.append(inside[w])
+            starts.append(np.ones((len(inside[w]), nu), np.uint8))
             kind_class.append(w)
             continue
-        memo: dict[tuple[int, ...], int] = {}
-        patterns = clear.numbered(low, v2 - int(width) + 1, int(width))
-        for v in range(nv + 1):
-            if v + strip_step[w] > nv:
-                break
-            joint = tuple(sorted(set(patterns[v * fine_v : (v + 1) * fine_v].tolist())))
-            if not joint:
-                continue
-            if joint not in memo:
-                free = clear.free(joint, inside)
-                full = int(w).to_bytes(4, "little") + free.tobytes()
-                if full not in kinds:
-                    kinds[full] = len(kinds)
-                    some = free.any(axis=1)
-                    member.append(inside[some])
-                    starts.append(free[some])
-                    kind_class.append(w)
-                memo[joint] = kinds[full]
-            row_kind[v, w] = memo[joint]
+        patterns = clear.numbered(low, v2 - width + 1, width)
+        every = max(0, nv + 1 - int(strip_step[w]))
+        joints.append(_joined(patterns, fine_v, every))
+    for w, by_row in enumerate(joints):
+        sets = [joint for joint in dict.fromkeys(by_row) if joint]
+        kinds: dict[bytes, int] = {}
+        of_joint: dict[tuple[int, ...], int] = {(): -1}
+        for joint, free in zip(sets, clear.free(sets, inside[w]), strict=True):
+            known = free.tobytes()
+            if known not in kinds:
+                kinds[known] = len(kind_class)
+                some = free.any(axis=1)
+                member.append(inside[w][some])
+                starts.append(free[some])
+                kind_class.append(w)
+            of_joint[joint] = kinds[known]
+        row_kind[: len(by_row), w] = [of_joint[joint] for joint in by_row]
     first = np.cumsum([0, *map(len, member)]).astype(np.int32)
     free = np.concatenate([*starts, np.zeros((0, nu), np.uint8)])
     fresh = free.astype(bool)
@@ -110,6 +109,15 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int, far: int | None = 
         fine_u=fine_u,
         fine_v=fine_v,
     )
+
+
+def _joined(patterns: NDArray[np.int64], fine: int, steps: int) -> list[tuple[int, ...]]:
+    """Return the patterns in each of the first steps of ``fine`` rows, every one once, ascending."""
+    if fine == 1:
+        each = [(number,) for number in patterns[:steps].tolist()]
+        return each + [()] * (steps - len(each))
+    numbers = patterns.tolist()
+    return [tuple(sorted(set(numbers[v * fine : (v + 1) * fine]))) for v in range(steps)]
 
 
 def _inside(found: Arrays, rows: NDArray[np.int32]) -> Iterator[NDArray[np.int32]]:

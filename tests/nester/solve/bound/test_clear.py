@@ -30,7 +30,7 @@ def test_steps_are_free_where_some_cell_in_them_is() -> None:
         options = np.arange(len(rows), dtype=np.int32)[:: max(1, len(rows) // 4)]
         for v1 in (10, 30):
             (pattern,) = clear.numbered(v1, v1 + 1, WIDTH).tolist()
-            free = clear.free([pattern], options)
+            (free,) = clear.free([[pattern]], options)
             for at, o in enumerate(options):
                 for step in range(0, nu, 7):
                     starts = range(u1 + step * FINE, u1 + (step + 1) * FINE)

@@ -22,7 +22,7 @@ def test_the_longest_clear_run_of_a_step(seed: int) -> None:
     cut = rng.randint(0, len(rows))
     ends = np.array([0, cut, len(rows)])
     met = np.array([rng.random() < 0.7 for _ in rows], bool)
-    found = rooms(blocks, ends, met, u1, span, nu, fine)
+    (found,) = rooms(blocks, ends, met[None], u1, span, nu, fine)
     for i, own in enumerate((slice(0, cut), slice(cut, None))):
         holes = {
             u for row, m in zip(rows[own], met[own], strict=True) if m for u in range(*row[:3:2])
