@@ -135,11 +135,13 @@ class _Gathered:
         )
         self.near.append(losses)
         self.near_at += len(losses)
-        for d in range(self.demands):
+        of_demand: list[list[int]] = [[] for _ in range(self.demands)]
+        for o, option in enumerate(item.options):
+            of_demand[option.demand].append(o)
+        for d, own in enumerate(of_demand):
             start = len(self.options)
-            for o, option in enumerate(item.options):
-                if option.demand != d:
-                    continue
+            for o in own:
+                option = item.options[o]
                 a, b = option.length, option.width
                 shows = [index for index, _ in option.shows]
                 second = shows[1] if len(shows) > 1 else -1

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from nester.problem import Option, StockItem
+from nester.solve.kernels.met import meets
 
 Rect: TypeAlias = tuple[int, int, int, int]
 """x1, y1, x2, y2 [cells]."""
@@ -143,12 +144,14 @@ def shown(option: Option, rect: Rect, item: StockItem) -> tuple[bool, bool] | No
     loose = item.beyond and (x2 == item.nx or y2 == item.ny)
     for side, (index, flipped) in enumerate(option.shows):
         found = item.blocks[index]
-        hit = (found[:, 0] < x2) & (found[:, 2] > x1) & (found[:, 1] < y2) & (found[:, 3] > y1)
-        if index < len(item.excuses) and not loose and hit.any():
+        clear = not meets(found, x1, y1, x2, y2)
+        if not clear and index < len(item.excuses) and not loose:
+            hit = (found[:, 0] < x2) & (found[:, 2] > x1) & (found[:, 1] < y2) & (found[:, 3] > y1)
             for row, excuse in item.excuses[index]:
                 if hit[row] and excuse.holds(x1, y1, x2, y2):
                     hit[row] = False
-        if not hit.any():
+            clear = not hit.any()
+        if clear:
             return flipped, bool(option.reversed) and option.reversed[side]
     return None
 

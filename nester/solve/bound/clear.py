@@ -83,18 +83,21 @@ class Clear:
         members = np.array([number for numbers in sets for number in numbers], np.int64)
         own = self.own[options]
         free = begins(self._rooms(), first, members, own, self.lengths[options])
-        for numbers, found in zip(sets, free, strict=True) if self.excuses else ():
-            for number in numbers:
-                for i, rows in self._loose(number):
-                    for at in np.flatnonzero((own == i).any(axis=1)):
-                        found[at] |= self._excused(number, i, rows, int(options[at]))
+        if self.excuses:
+            lengths = self.lengths[options].tolist()
+            by_list = [np.flatnonzero((own == i).any(axis=1)).tolist() for i in range(self.lists)]
+            for numbers, found in zip(sets, free, strict=True):
+                for number in numbers:
+                    for i, rows in self._loose(number):
+                        for at in by_list[i]:
+                            found[at] |= self._excused(number, i, rows, lengths[at])
         return free
 
     def _rooms(self) -> NDArray[np.int64]:
         """Return (patterns, lists, nu): how long a blank may be that begins in a step."""
         fresh = self.patterns[len(self.rooms) :]
         if fresh:
-            met = np.array(fresh)[:, : self.ends[-1]]
+            met = np.ascontiguousarray(np.array(fresh)[:, : self.ends[-1]])
             more = rooms(self.every, self.ends, met, self.u1, self.span, self.nu, self.fine)
             self.rooms = np.concatenate([self.rooms, more])
         return self.rooms
@@ -113,13 +116,12 @@ class Clear:
             self.excusable[number] = known
         return known
 
-    def _excused(self, number: int, i: int, rows: list[int], option: int) -> NDArray[np.uint8]:
-        """Return the free steps of an option over blocks that may lie in its cutaways."""
-        key = (number, i, int(self.lengths[option]))
+    def _excused(self, number: int, i: int, rows: list[int], length: int) -> NDArray[np.uint8]:
+        """Return the free steps of a blank so long over blocks that may lie in its cutaways."""
+        key = (number, i, length)
         known = self.over.get(key)
         if known is not None:
             return known
-        length = int(self.lengths[option])
         met = self.patterns[number][: self.ends[-1]].copy()
         met[rows] = False
         span = self.ends[i : i + 2]

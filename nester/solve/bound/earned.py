@@ -13,6 +13,7 @@ from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.places import Places
 from nester.solve.kernels import columns as k
+from nester.solve.kernels.kept import kept_most
 
 _FAR = 2**30
 """Cells: more than any piece of stock has."""
@@ -53,19 +54,21 @@ def earned(found: Arrays, cls: int, item: StockItem, tables: Places, least: int)
     low_v, high_v = _ends(tables.nv, tables.fine_v, low, v2, kv)
     # An offcut of the whole width keeps both edges, where the board is not ripped first.
     whole = sums[:, v2] - sums[:, int(near[0]) if ripped else 0]
-    lines = np.diff(sums, axis=0).T
     spare = spare_rows(tables, v2 - low, least)
     kinds = np.zeros((2, len(tables.kind_class), tables.nu + 1), np.int32)
-    for kind, w in enumerate(tables.kind_class.tolist() if item.cell_credit > 0 else ()):
-        width = int(tables.strip_width[w])
-        steps = np.flatnonzero(tables.row_kind[:, w] == kind)
-        rows = (low + steps[:, None] * tables.fine_v + np.arange(tables.fine_v)).ravel()
-        rows = rows[rows + width <= v2]
+    if item.cell_credit > 0:
         # A strip may be wider by less than a step, which no row tells.
-        reach = max(width, least) + tables.fine_v - 1
-        most = (lines[np.minimum(rows + reach, v2)] - lines[rows]).max(axis=0)
-        upto = np.concatenate([[0], np.cumsum(most)])
-        kinds[:, kind] = upto[low_u], upto[high_u]
+        upto = kept_most(
+            np.ascontiguousarray(np.diff(sums, axis=0).T),
+            tables.row_kind,
+            tables.kind_class,
+            tables.strip_width,
+            low,
+            v2,
+            tables.fine_v,
+            least,
+        )
+        kinds[:] = upto[:, low_u], upto[:, high_u]
     ends = np.array([low_u, high_u])
     return Earned(
         sums,

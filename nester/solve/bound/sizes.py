@@ -7,6 +7,7 @@ from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.places import option_rows
 from nester.solve.kernels import columns as k
+from nester.solve.kernels.rooms import reach
 
 
 def least_offcut(found: Arrays, cls: int, item: StockItem) -> tuple[int, int]:
@@ -64,10 +65,7 @@ def far_limit(found: Arrays, cls: int) -> NDArray[np.int32]:
     for i in lists_used(found, cls):
         lo, hi = found.lists[i]
         limit = np.full(span, v2, np.int32)
-        for a, b, c, d, excuse in found.blocks[lo:hi]:
-            if d >= v2 and excuse < 0:
-                hidden = slice(max(0, a - u1), max(0, c - u1))
-                limit[hidden] = np.minimum(limit[hidden], b)
+        reach(found.blocks[lo:hi], u1, v2, limit)
         best = np.maximum(best, limit)
     return best
 

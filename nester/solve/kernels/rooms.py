@@ -1,4 +1,4 @@
-"""How long a blank may be that begins in a step, and so which blanks may begin there."""
+"""How far blanks may reach: along from each step, and so which may begin there, and across."""
 
 from typing import Any, TypeAlias
 
@@ -63,3 +63,16 @@ def begins(
                 longest = max(most[one, step], most[other, step])
                 found[j, blank, step] = 1 if longest >= lengths[blank] else 0
     return found
+
+
+@kernel
+def reach(blocks: Table, u1: int, v2: int, limit: Table) -> None:
+    """Lower ``limit``, how far blanks may reach across v at each cell from ``u1`` on.
+
+    Blocks (u1, v1, u2, v2, excuse) that begin before ``v2`` and do not end there are the far edge,
+    but for those that may be excused.
+    """
+    for b in range(len(blocks)):
+        if blocks[b, 3] >= v2 and blocks[b, 4] < 0:
+            for u in range(max(0, blocks[b, 0] - u1), min(len(limit), blocks[b, 2] - u1)):
+                limit[u] = min(limit[u], blocks[b, 1])
