@@ -75,9 +75,7 @@ class Clear:
             self.patterns.append(mark)
         return self.numbers[key]
 
-    def free(
-        self, sets: Sequence[Sequence[int]], options: NDArray[np.int32]
-    ) -> NDArray[np.uint8]:
+    def free(self, sets: Sequence[Sequence[int]], options: NDArray[np.int32]) -> NDArray[np.uint8]:
         """Return (sets, options, nu): 1 where some start in the step is free in a pattern of it."""
         first = np.cumsum([0, *map(len, sets)])
         members = np.array([number for numbers in sets for number in numbers], np.int64)

@@ -30,6 +30,7 @@ from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.node import NOTHING, Node
 from nester.solve.bound.offers import Offers
+from nester.solve.bound.over_groups import held_back, proposing
 from nester.solve.bound.pricing import Priced, best_priced
 from nester.solve.bound.region import Region
 from nester.solve.bound.sections import MORE
@@ -74,6 +75,11 @@ MOST_ROUNDS = 60
 
 AHEAD = 0.003
 """How far a node may be above the lowest one before that is looked into instead."""
+
+HELD_BACK = 0.5
+NEARLY = 0.5
+"""Pricing that is cut short goes on where it alone loses more than this share of what the master
+promises, and that is less than this share of what is left up to the best plan."""
 
 STEEPER = 8.0
 STEEPEST = 100.0
@@ -161,6 +167,10 @@ class Bounding:
         found = self._priced(pool, asked, known)
         self.rounds += 1
         value, fresh = self._value(asked, found, duals)
+        saved = -duals[len(self.wanted) :] * self.scale
+        lost = held_back(self.rung, self.node, self.values, found, saved)
+        if lost > HELD_BACK * (master - value) and master - value < NEARLY * (best - value):
+            self.rung.more()
         before = self.node.reached
         if value > before:
             self._keep(asked, value)
@@ -288,18 +298,7 @@ class Bounding:
         It stays with the pricers of this moment, so it may be used beside other work.
         """
         assert self.rung is not None
-        rung = self.rung
-
-        def proposed(prices: NDArray[np.int64], wanted: NDArray[np.int64]) -> list[Proposal]:
-            made = []
-            for g, pricers in enumerate(rung.pricers):
-                priced = best_priced(pricers, prices, 0, wanted)
-                if priced is not None and priced.found:
-                    cost = self.values[g] - priced.credit
-                    made.append(Proposal(g, priced.counts.astype(np.int64), cost))
-            return made
-
-        return proposed
+        return proposing(self.rung, self.values)
 
     def _known(self, asked: NDArray[np.int64]) -> list[int]:
         """Return what pricing must be above to matter: the best layout known at these prices.

@@ -129,7 +129,7 @@ class Rung:
     @property
     def cut(self) -> bool:
         """Whether a section pricing of the last round was cut short."""
-        return any(isinstance(p, SectionPricer) and p.cut for g in self.pricers for p in g)
+        return any(is_cut(own) for own in self.pricers)
 
     def take_over(self, earlier: "Rung") -> None:
         """Take over what the pricers of an earlier rung have at hand and these need too."""
@@ -137,6 +137,11 @@ class Rung:
             for n, o in zip(new, old, strict=False):
                 if isinstance(n, SectionPricer) and isinstance(o, SectionPricer):
                     n.take_over(o)
+
+
+def is_cut(pricers: Sequence[Pricer]) -> bool:
+    """Whether a section pricing of one stock item was cut short the last time."""
+    return any(isinstance(p, SectionPricer) and p.cut for p in pricers)
 
 
 def _copies(problem: Problem) -> list[int]:

@@ -112,7 +112,7 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int, far: int | None = 
 
 
 def _joined(patterns: NDArray[np.int64], fine: int, steps: int) -> list[tuple[int, ...]]:
-    """Return the patterns in each of the first steps of ``fine`` rows, every one once, ascending."""
+    """Return which patterns each of the first steps of ``fine`` rows has, ascending."""
     if fine == 1:
         each = [(number,) for number in patterns[:steps].tolist()]
         return each + [()] * (steps - len(each))
