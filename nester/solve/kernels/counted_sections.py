@@ -115,7 +115,8 @@ def counted_sections(
                 for s in range(n_state):
                     if reached[us, s] >= 0 and reached[us, s] + worth > reached[ue, s]:
                         reached[ue, s], came[ue, s] = reached[us, s] + worth, -2 - us
-        last = look(us, least, worth_before, worth_after, worth_long, ratio, worth_of, asked)
+        over = least - worth_before[us]
+        last = look(us, over, worth_after, worth_long, ratio, worth_of, asked)
         if last == us:
             continue
         changed[:] = 0

@@ -44,7 +44,7 @@ def plain_sections(t: SectionTables, value: Longs) -> tuple[Longs, Ints, Longs, 
         leaves = False
         if t.credit > 0 and length >= t.off_u:
             gains_across(t, 0, length, gains)
-            leaves = slopes(t, length, now_kept, broad[:, length], slope)
+            leaves = slopes(t, length, now, now_kept, broad[:, length], slope)
         worth = fill_section(t, length, now, now_kept, slope, leaves, gains, done, above, since)
         inside[length] = max(inside[length], worth)
         work += 2 * t.nv * widths

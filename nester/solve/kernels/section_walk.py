@@ -47,7 +47,7 @@ def section_walk(t: SectionTables, us: int, ue: int, value: Longs) -> Ints2:
     above = np.zeros((t.nv + 1, widths), np.int64)
     slope = np.zeros(widths, np.int64)
     since = np.zeros(widths, np.int64)
-    leaves = slopes(t, length, now_kept, broad[:, ue], slope)
+    leaves = slopes(t, length, now, now_kept, broad[:, ue], slope)
     fill_section(t, length, now, now_kept, slope, leaves, gains, done, above, since)
     v = t.nv
     while v > v0:

@@ -87,7 +87,8 @@ def best_sections(
                 worth = base + t.credit * wide(t.whole[1, ue] - t.whole[0, us])
                 if worth > reached[ue]:
                     reached[ue], came[ue] = worth, -2 - us
-        last = look(us, least, worth_before, worth_after, worth_long, ratio, worth_of, asked)
+        over = least - min(base, worth_before[us])
+        last = look(us, over, worth_after, worth_long, ratio, worth_of, asked)
         if last == us:
             continue
         changed[:] = 0
@@ -107,7 +108,7 @@ def best_sections(
                 now[k], now_kept[k] = plain[k, ue], kept[k, ue]
             if t.credit > 0 and length >= t.off_u:
                 gains_across(t, us, ue, gains)
-                leaves = slopes(t, length, now_kept, broad[:, ue], slope)
+                leaves = slopes(t, length, now, now_kept, broad[:, ue], slope)
             inside = fill_section(
                 t, length, now, now_kept, slope, leaves, gains, done, above, since
             )
@@ -124,17 +125,18 @@ def best_sections(
 @leaf
 def look(
     us: int,
-    least: int,
-    before: Longs,
+    over: int,
     after: Longs,
     long: Longs,
     ratio: int,
     of: Longs2,
     asked: Bytes,
 ) -> int:
-    """Mark the ends of sections from ``us`` that may matter; return the last, ``us`` for none."""
+    """Mark the ends of sections from ``us`` that may matter; return the last, ``us`` for none.
+
+    With what comes after them they must be worth more than ``over``.
+    """
     last = us
-    over = least - before[us]
     for ue in range(us + 1, after.shape[0]):
         worth = long[ue - us]
         if ratio > 0:
@@ -278,23 +280,37 @@ def _fill_beside(
 
 
 @leaf
-def slopes(t: SectionTables, length: int, kept: Longs, broad: Longs, found: Longs) -> bool:
+def most_rows(t: SectionTables, w: int) -> int:
+    """Return how many steps across spare rows of a width class may take."""
+    return wide(t.spare[w]) + (1 if t.fine_v > 1 else 0)
+
+
+@leaf
+def slopes(
+    t: SectionTables, length: int, plain: Longs, kept: Longs, broad: Longs, found: Longs
+) -> bool:
     """Fill in what a spare row is worth at the most, for each width class; return if any may be.
 
     What a strip with a leftover is worth is convex in its width, being the most of what its ways
-    to be filled are worth, so it lies below the chord from no spare row to all.
+    to be filled are worth, so it lies below the chord from no spare row to all. Where it is never
+    worth more than blanks alone it is left out: ``kept`` becomes 0, and ``found`` is -1 where that
+    goes for a whole class.
     """
     slack = slack_worth(t, length)
-    found[:] = 0
+    found[:] = -1
     leaves = False
-    for k in range(kept.shape[0]):
-        if kept[k] > 0 and slack > 0:
-            leaves = True
+    for k in range(kept.shape[0] if slack > 0 else 0):
+        if kept[k] > 0:
             w = t.kind_class[k]
             rows = wide(t.spare[w])
+            each = 0
             if rows > 0:
-                each = -((kept[k] - broad[k]) // rows)
-                found[w] = max(found[w], min(slack, each))
+                each = max(0, min(slack, -((kept[k] - broad[k]) // rows)))
+            if kept[k] + most_rows(t, w) * each <= plain[k]:
+                kept[k] = 0
+            else:
+                found[w] = max(found[w], each)
+                leaves = True
     return leaves
 
 
@@ -314,7 +330,7 @@ def fill_section(
     """Return the best value of strips across a section, given what one of each kind is worth.
 
     ``leaves``: whether a strip may hold a leftover; then a spare row is worth ``slope`` by its
-    width class. ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``done`` is
+    width class (-1: none of it does). ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``done`` is
     filled for whole strips so far; ``above`` for each width class just after such a strip with a
     leftover, which a few spare rows widen. ``since``: from where that is worth most (-1: nowhere).
     """
@@ -335,10 +351,11 @@ def fill_section(
             here = max(here, done[v - 1])
             if leaves:
                 for w in range(widths):
-                    at = widest_from(t, v, w, since[w], slope[w], above)
-                    since[w] = at
-                    if at >= 0:
-                        here = max(here, above[at, w] + (v - at) * slope[w])
+                    if slope[w] >= 0:
+                        at = widest_from(t, v, w, since[w], slope[w], above)
+                        since[w] = at
+                        if at >= 0:
+                            here = max(here, above[at, w] + (v - at) * slope[w])
         if keeps:
             if v - off_v >= v0:
                 keep = max(keep, done[v - off_v] - gains[0, v - off_v])
@@ -357,12 +374,6 @@ def fill_section(
                 if end <= nv and here + kept[k] > above[end, w]:
                     above[end, w] = here + kept[k]
     return done[nv]
-
-
-@leaf
-def most_rows(t: SectionTables, w: int) -> int:
-    """Return how many steps across spare rows of a width class may take."""
-    return wide(t.spare[w]) + (1 if t.fine_v > 1 else 0)
 
 
 @leaf
