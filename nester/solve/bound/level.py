@@ -12,7 +12,7 @@ from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.earned import Earned, earned
-from nester.solve.bound.places import Places, option_rows, places
+from nester.solve.bound.places import Places, option_rows, places, row_news
 from nester.solve.bound.sizes import least_offcut
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.section_tables import SectionTables
@@ -123,6 +123,7 @@ class Level:
             nu=int(t.nu),
             nv=int(t.nv),
             row_kind=t.row_kind,
+            row_news=row_news(t.row_kind),
             strip_step=t.strip_step,
             kind_first=t.kind_first,
             kind_class=t.kind_class,

@@ -111,6 +111,13 @@ def places(found: Arrays, cls: int, fine_u: int, fine_v: int, far: int | None = 
     )
 
 
+def row_news(row_kind: NDArray[np.int32]) -> NDArray[np.uint8]:
+    """Return at which rows (steps across) a kind may start that could not a row before."""
+    before = np.concatenate([np.full_like(row_kind[:1], -1), row_kind[:-1]])
+    news: NDArray[np.uint8] = ((row_kind >= 0) & (row_kind != before)).any(axis=1).astype(np.uint8)
+    return news
+
+
 def _joined(patterns: NDArray[np.int64], fine: int, steps: int) -> list[tuple[int, ...]]:
     """Return which patterns each of the first steps of ``fine`` rows has, ascending."""
     if fine == 1:

@@ -26,6 +26,8 @@ class SectionTables(NamedTuple):
     """Steps across v."""
     row_kind: Ints2
     """``[v, w]``: the kind of a strip of width class ``w`` starting at v (-1: does not fit)."""
+    row_news: Bytes
+    """``[v]``: whether a kind may start at v that could not a step before."""
     strip_step: Ints
     """What each width class takes of v, kerf in it."""
     kind_first: Ints

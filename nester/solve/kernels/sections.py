@@ -69,6 +69,10 @@ def best_sections(
     asked = np.ones(t.nu + 1, np.uint8)
     sections = np.full((t.nu + 1, t.nu + 1), NOTHING, np.int64)
     gains = np.zeros((2, t.nv + 1), np.int64)
+    # Cells across that are worth their credit, up to each step along u where they are asked for.
+    below = np.zeros((2, t.nv + 1), np.int64)
+    upto = np.empty((t.nu + 1, 2, t.nv + 1), np.int64)
+    told = np.zeros(t.nu + 1, np.uint8)
     widths, members = t.strip_step.shape[0], t.member.shape[0]
     done = np.zeros(t.nv + 1, np.int64)
     above = np.zeros((t.nv + 1, widths), np.int64)
@@ -92,6 +96,7 @@ def best_sections(
         if last == us:
             continue
         changed[:] = 0
+        earned_below(t, t.low_u[us], below)
         first_change = fill_strips(t, us, last, plain, kept, broad, value, changed)
         work += 2 * (last - us) * members
         fresh, most = False, wide(NOTHING)
@@ -107,7 +112,10 @@ def best_sections(
             for k in range(n_kind):
                 now[k], now_kept[k] = plain[k, ue], kept[k, ue]
             if t.credit > 0 and length >= t.off_u:
-                gains_across(t, us, ue, gains)
+                if told[ue] == 0:
+                    told[ue] = 1
+                    earned_below(t, t.high_u[ue], upto[ue])
+                gains[:] = upto[ue] - below
                 leaves = slopes(t, length, now, now_kept, broad[:, ue], slope)
             inside = fill_section(
                 t, length, now, now_kept, slope, leaves, gains, done, above, since
@@ -158,6 +166,14 @@ def gains_across(t: SectionTables, us: int, ue: int, gains: Longs2) -> None:
         low, high = t.low_v[v], t.high_v[v]
         gains[0, v] = t.credit * wide(t.sums[end, low] - t.sums[begin, low])
         gains[1, v] = t.credit * wide(t.sums[end, high] - t.sums[begin, high])
+
+
+@leaf
+def earned_below(t: SectionTables, u: int, found: Longs2) -> None:
+    """Fill in what the cells below cell ``u`` earn, up to each step across, as ``gains_across``."""
+    for v in range(t.low_v.shape[0]):
+        found[0, v] = t.credit * wide(t.sums[u, t.low_v[v]])
+        found[1, v] = t.credit * wide(t.sums[u, t.high_v[v]])
 
 
 @kernel
@@ -330,9 +346,10 @@ def fill_section(
     """Return the best value of strips across a section, given what one of each kind is worth.
 
     ``leaves``: whether a strip may hold a leftover; then a spare row is worth ``slope`` by its
-    width class (-1: none of it does). ``gains`` is what offcuts across earn, as ``gains_across`` tells. ``done`` is
-    filled for whole strips so far; ``above`` for each width class just after such a strip with a
-    leftover, which a few spare rows widen. ``since``: from where that is worth most (-1: nowhere).
+    width class (-1: none of it does). ``gains`` is what offcuts across earn, as ``gains_across``
+    tells. ``done`` is filled for whole strips so far; ``above`` for each width class just after
+    such a strip with a leftover, which a few spare rows widen. ``since``: from where that is worth
+    most (-1: nowhere).
     """
     v0 = wide(t.first_v[length])
     if v0 > t.nv:
@@ -362,9 +379,13 @@ def fill_section(
             if keep > NOTHING:
                 here = max(here, keep + gains[1, v])
         done[v] = here
+        # Where nothing has ended, only what could not start a row before need start here.
+        event = v == v0 or here > done[v - 1]
+        if not event and t.row_news[v] == 0:
+            continue
         for w in range(widths):
             k = row_kind[v, w]
-            if k < 0:
+            if k < 0 or not (event or row_kind[v - 1, w] != k):
                 continue
             end = v + strip_step[w]
             if here + plain[k] > done[end]:
