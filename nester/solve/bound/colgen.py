@@ -284,12 +284,14 @@ class Bounding:
             value += (self.node.high[g] if least < 0 else self.node.low[g]) * least
             if not priced.found:
                 continue
-            cost = self.values[g] - priced.credit
-            reduced = cost / self.scale - float(duals[:n] @ priced.counts) - float(duals[n + g])
-            if reduced < -1e-9:
-                self._add(g, cost, priced.counts)
-                self._draw(g, priced)
-                fresh = True
+            for counts, credit in ((priced.counts, priced.credit), *priced.others):
+                cost = self.values[g] - credit
+                reduced = cost / self.scale - float(duals[:n] @ counts) - float(duals[n + g])
+                if reduced < -1e-9:
+                    self._add(g, cost, counts)
+                    fresh = True
+                    if counts is priced.counts:
+                        self._draw(g, priced)
         return value, fresh
 
     def pricing(self) -> Proposing:

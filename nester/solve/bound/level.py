@@ -1,6 +1,6 @@
 """Section pricing at one size of steps, and what it found."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from typing import TypeAlias
@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
+from nester.solve.bound.chains import chain_to, other_chains
 from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.earned import Earned, earned
 from nester.solve.bound.places import Places, option_rows, places, row_news
@@ -18,6 +19,9 @@ from nester.solve.kernels import columns as k
 from nester.solve.kernels.section_tables import SectionTables
 from nester.solve.kernels.section_walk import section_walk
 from nester.solve.kernels.sections import best_sections, worth_from
+
+OTHERS = 3
+"""Layouts besides the best that pricing hands to the master programme."""
 
 RATIO = 2
 """How many times finer each level of section pricing is than the one before."""
@@ -66,18 +70,24 @@ class Told:
         return Rough(self.reached[most], self.reached[rest], self.sections[most])
 
 
+def no_others(least: int) -> list[tuple[int, Sketch]]:
+    """Return that no other layouts are known."""
+    return []
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Best:
     """What section pricing found at one size of steps.
 
     ``reached``: the most before each u; ``sections``: what each section is worth. ``sketch`` draws
-    the best layout.
+    the best layout, ``others`` a few that differ from it and are worth more than some value.
     """
 
     reached: NDArray[np.int64]
     sections: NDArray[np.int64]
     work: int
     sketch: Callable[[], Sketch]
+    others: Callable[[int], list[tuple[int, Sketch]]] = no_others
 
     @property
     def worth(self) -> int:
@@ -166,7 +176,13 @@ class Level:
             rough.of,
             most_work,
         )
-        return Best(reached, found, work, partial(self.sketch, prices, came))
+        return Best(
+            reached,
+            found,
+            work,
+            partial(self.sketch, prices, came),
+            partial(self.others, prices, reached, came, found),
+        )
 
     def finer(self, rough: Rough, best: Best) -> Rough:
         """Return what is known for the next level, ``RATIO`` times as fine, from what this found.
@@ -189,18 +205,27 @@ class Level:
 
     def sketch(self, prices: NDArray[np.int64], came: NDArray[np.int32]) -> Sketch:
         """Return the best layout, walked back from where it ends."""
-        sections: list[NDArray[np.int32]] = []
-        ue = self.tables.nu
-        while ue > 0:
-            us = int(came[ue])
-            if us == -1:
-                ue -= 1
-            elif us < -1:
-                ue = -2 - us
-            else:
-                sections.append(self.walked(prices, us, ue))
-                ue = us
-        return Sketch(self.cls, *self.steps, tuple(sections[::-1]))
+        return self._drawn(prices, chain_to(came, self.tables.nu))
+
+    def others(
+        self,
+        prices: NDArray[np.int64],
+        reached: NDArray[np.int64],
+        came: NDArray[np.int32],
+        sections: NDArray[np.int64],
+        least: int,
+    ) -> list[tuple[int, Sketch]]:
+        """Return a few layouts worth more than ``least``, and what they are worth at the most.
+
+        Each is the best with some section that none of those before has about there.
+        """
+        after = self.after(sections)
+        chains = other_chains(reached, came, sections, after, least, OTHERS)
+        return [(worth, self._drawn(prices, chain)) for worth, chain in chains]
+
+    def _drawn(self, prices: NDArray[np.int64], chain: Sequence[Steps]) -> Sketch:
+        sections = tuple(self.walked(prices, us, ue) for us, ue in chain)
+        return Sketch(self.cls, *self.steps, sections)
 
     def walked(self, prices: NDArray[np.int64], us: int, ue: int) -> NDArray[np.int32]:
         """Return the blanks of a best section."""

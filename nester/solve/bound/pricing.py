@@ -25,7 +25,8 @@ class Priced:
 
     Where no layout is worth more than what was asked for, ``found`` is false.
     Wood beyond the last whole cells is credited in full, whether or not an offcut reaches there.
-    ``sketch`` tells where its blanks lie, where the pricer knows.
+    ``sketch`` tells where its blanks lie, where the pricer knows. ``others`` are further layouts
+    worth more than was asked for, as the blanks of each and its offcut credit.
     """
 
     value: int
@@ -34,6 +35,7 @@ class Priced:
     work: int
     found: bool = True
     sketch: Sketch | None = None
+    others: tuple[tuple[NDArray[np.int32], int], ...] = ()
 
 
 class Pricer(Protocol):

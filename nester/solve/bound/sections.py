@@ -86,7 +86,12 @@ class SectionPricer:
         counts += self._held(self.levels[-1], sketch)
         gained = int(np.dot(counts.astype(np.int64), prices))
         credit = best.worth + self.beyond - gained
-        return Priced(upper + self.beyond, counts, credit, work, sketch=sketch)
+        others = []
+        for worth, other in best.others(least):
+            held = self._held(self.levels[-1], other)
+            others.append((held, worth + self.beyond - int(np.dot(held.astype(np.int64), prices))))
+        made = upper + self.beyond, counts, credit, work
+        return Priced(*made, sketch=sketch, others=tuple(others))
 
     def more(self) -> bool:
         """Let a pricing that was cut short take more from now on; whether it was."""
