@@ -26,7 +26,7 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.area import alone
-from nester.solve.bound.drawn import drawn
+from nester.solve.bound.drawn import Sketch, drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.node import NOTHING, Node
 from nester.solve.bound.offers import Offers
@@ -284,14 +284,13 @@ class Bounding:
             value += (self.node.high[g] if least < 0 else self.node.low[g]) * least
             if not priced.found:
                 continue
-            for counts, credit in ((priced.counts, priced.credit), *priced.others):
-                cost = self.values[g] - credit
-                reduced = cost / self.scale - float(duals[:n] @ counts) - float(duals[n + g])
-                if reduced < -1e-9:
-                    self._add(g, cost, counts)
+            for made in priced.layouts:
+                cost = self.values[g] - made.credit
+                worth = float(duals[:n] @ made.counts) + float(duals[n + g])
+                if cost / self.scale - worth < -1e-9:
+                    self._add(g, cost, made.counts)
+                    self._draw(g, made.sketch)
                     fresh = True
-                    if counts is priced.counts:
-                        self._draw(g, priced)
         return value, fresh
 
     def pricing(self) -> Proposing:
@@ -325,12 +324,12 @@ class Bounding:
         self.lp.add(cost / self.scale, np.inf, entries)
         self.proposals.append(Proposal(group, held, cost))
 
-    def _draw(self, group: int, priced: Priced) -> None:
+    def _draw(self, group: int, sketch: Sketch | None) -> None:
         """Keep the layout that pricing found where it can be sawn, as far as it is wanted."""
-        if priced.sketch is None or not self.draws:
+        if sketch is None or not self.draws:
             return
         first = self.groups[group][0]
-        row = drawn(self.problem.stock[first], self.found, priced.sketch, self.wanted)
+        row = drawn(self.problem.stock[first], self.found, sketch, self.wanted)
         if row is not None:
             made = column(self.problem, first, row)
             self.drawn += [replace(made, stock=s) for s in self.groups[group]]

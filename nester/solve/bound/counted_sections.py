@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.drawn import Sketch
-from nester.solve.bound.level import UNKNOWN, Best, Level, Steps
+from nester.solve.bound.level import UNKNOWN, Best, Level, Steps, no_others
 from nester.solve.bound.sections import SectionPricer
 from nester.solve.bound.states import States, states
 from nester.solve.kernels.counted_sections import counted_sections
@@ -67,7 +67,7 @@ class CountedSectionPricer(SectionPricer):
             counted = states(kept, tuple(int(self.copies[d]) for d in kept))
             best = counted_best(level, prices, least, plain, counted)
             work += best.work
-        return best, work
+        return replace(best, others=no_others), work  # their copies are not counted
 
     def _chosen(self, over: NDArray[np.int64], kept: tuple[int, ...], most: int) -> tuple[int, ...]:
         """Return the blanks to count: those counted, and the dearest of those taken too often.

@@ -5,7 +5,7 @@ fewer than can: their values are upper bounds, so what is proven from them holds
 """
 
 from dataclasses import dataclass, replace
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,14 @@ from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
 
 
+class Layout(NamedTuple):
+    """The blanks of a layout, what its offcuts earn [ticks], and where its blanks lie, if known."""
+
+    counts: NDArray[np.int32]
+    credit: int
+    sketch: Sketch | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Priced:
     """The most any layout is worth, offcut credit included [ticks], and one of the best layouts.
@@ -26,7 +34,7 @@ class Priced:
     Where no layout is worth more than what was asked for, ``found`` is false.
     Wood beyond the last whole cells is credited in full, whether or not an offcut reaches there.
     ``sketch`` tells where its blanks lie, where the pricer knows. ``others`` are further layouts
-    worth more than was asked for, as the blanks of each and its offcut credit.
+    worth more than was asked for.
     """
 
     value: int
@@ -35,7 +43,12 @@ class Priced:
     work: int
     found: bool = True
     sketch: Sketch | None = None
-    others: tuple[tuple[NDArray[np.int32], int], ...] = ()
+    others: tuple[Layout, ...] = ()
+
+    @property
+    def layouts(self) -> tuple[Layout, ...]:
+        """All layouts that were found, the best first."""
+        return (Layout(self.counts, self.credit, self.sketch), *self.others)
 
 
 class Pricer(Protocol):

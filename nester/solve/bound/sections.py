@@ -13,7 +13,7 @@ from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.level import UNKNOWN, Best, Level, Steps, Told
 from nester.solve.bound.places import option_rows, rising
 from nester.solve.bound.plain import PlainLevel
-from nester.solve.bound.pricing import Priced
+from nester.solve.bound.pricing import Layout, Priced
 from nester.solve.bound.sizes import plate_size
 
 SHARES = (0.9, 0.75, 0.5, 0.0)
@@ -79,19 +79,24 @@ class SectionPricer:
         if upper > least:
             best, upper, done = self._looked(prices, least, told)
             work += done
-        counts = np.zeros(self.demands, np.int32)
-        sketch = best.sketch() if best is not None and best.worth > least else None
-        if best is None or sketch is None:
-            return Priced(max(upper, least) + self.beyond, counts, 0, work, found=False)
-        counts += self._held(self.levels[-1], sketch)
+        if best is None or best.worth <= least:
+            none = np.zeros(self.demands, np.int32)
+            return Priced(max(upper, least) + self.beyond, none, 0, work, found=False)
+        layouts = [(best.worth, best.sketch()), *best.others(least)]
+        first, *others = [self._layout(prices, *each) for each in layouts]
+        return Priced(
+            upper + self.beyond,
+            first.counts,
+            first.credit,
+            work,
+            sketch=first.sketch,
+            others=tuple(others),
+        )
+
+    def _layout(self, prices: NDArray[np.int64], worth: int, sketch: Sketch) -> Layout:
+        counts = self._held(self.levels[-1], sketch)
         gained = int(np.dot(counts.astype(np.int64), prices))
-        credit = best.worth + self.beyond - gained
-        others = []
-        for worth, other in best.others(least):
-            held = self._held(self.levels[-1], other)
-            others.append((held, worth + self.beyond - int(np.dot(held.astype(np.int64), prices))))
-        made = upper + self.beyond, counts, credit, work
-        return Priced(*made, sketch=sketch, others=tuple(others))
+        return Layout(counts, worth + self.beyond - gained, sketch)
 
     def more(self) -> bool:
         """Let a pricing that was cut short take more from now on; whether it was."""
