@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from nester.problem import StockItem
 from nester.solve.arrays import Arrays
-from nester.solve.bound.chains import chain_to, other_chains
 from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.earned import Earned, earned
+from nester.solve.bound.other_layouts import other_layouts, sections_to
 from nester.solve.bound.places import Places, option_rows, places, row_news
 from nester.solve.bound.sizes import least_offcut
 from nester.solve.kernels import columns as k
@@ -205,7 +205,7 @@ class Level:
 
     def sketch(self, prices: NDArray[np.int64], came: NDArray[np.int32]) -> Sketch:
         """Return the best layout, walked back from where it ends."""
-        return self._drawn(prices, chain_to(came, self.tables.nu))
+        return self._drawn(prices, sections_to(came, self.tables.nu))
 
     def others(
         self,
@@ -220,11 +220,11 @@ class Level:
         Each is the best with some section that none of those before has about there.
         """
         after = self.after(sections)
-        chains = other_chains(reached, came, sections, after, least, OTHERS)
-        return [(worth, self._drawn(prices, chain)) for worth, chain in chains]
+        layouts = other_layouts(reached, came, sections, after, least, OTHERS)
+        return [(worth, self._drawn(prices, layout)) for worth, layout in layouts]
 
-    def _drawn(self, prices: NDArray[np.int64], chain: Sequence[Steps]) -> Sketch:
-        sections = tuple(self.walked(prices, us, ue) for us, ue in chain)
+    def _drawn(self, prices: NDArray[np.int64], layout: Sequence[Steps]) -> Sketch:
+        sections = tuple(self.walked(prices, us, ue) for us, ue in layout)
         return Sketch(self.cls, *self.steps, sections)
 
     def walked(self, prices: NDArray[np.int64], us: int, ue: int) -> NDArray[np.int32]:
