@@ -18,6 +18,7 @@ import heapq
 from collections.abc import Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -26,12 +27,12 @@ from numpy.typing import NDArray
 from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.area import alone
-from nester.solve.bound.drawn import Sketch, drawn
+from nester.solve.bound.drawn import drawn
 from nester.solve.bound.ladder import BUDGETS, Budget, Rung, groups
 from nester.solve.bound.node import NOTHING, Node
 from nester.solve.bound.offers import Offers
-from nester.solve.bound.over_groups import held_back, proposing
-from nester.solve.bound.pricing import Priced, best_priced
+from nester.solve.bound.over_groups import Drawing, held_back, priced_and_drawn, proposing
+from nester.solve.bound.pricing import Priced
 from nester.solve.bound.region import Region
 from nester.solve.bound.sections import MORE
 from nester.solve.columns import Column, column
@@ -261,7 +262,7 @@ class Bounding:
         assert self.rung is not None
         pricers = self.rung.pricers
         jobs = {
-            g: pool.submit(best_priced, pricers[g], asked, known[g])
+            g: pool.submit(priced_and_drawn, pricers[g], asked, known[g], self._drawing(g))
             for g in sorted(range(len(pricers)), key=lambda g: -self.works[g])
             if self.node.high[g] > 0
         }
@@ -284,13 +285,16 @@ class Bounding:
             value += (self.node.high[g] if least < 0 else self.node.low[g]) * least
             if not priced.found:
                 continue
-            for made in priced.layouts:
+            for made, row in zip(priced.layouts, priced.rows, strict=True):
                 cost = self.values[g] - made.credit
                 worth = float(duals[:n] @ made.counts) + float(duals[n + g])
                 if cost / self.scale - worth < -1e-9:
                     self._add(g, cost, made.counts)
-                    self._draw(g, made.sketch)
                     fresh = True
+                    if row is not None:
+                        alike = self.groups[g]
+                        sawn = column(self.problem, alike[0], row)
+                        self.drawn += [replace(sawn, stock=s) for s in alike]
         return value, fresh
 
     def pricing(self) -> Proposing:
@@ -324,15 +328,10 @@ class Bounding:
         self.lp.add(cost / self.scale, np.inf, entries)
         self.proposals.append(Proposal(group, held, cost))
 
-    def _draw(self, group: int, sketch: Sketch | None) -> None:
-        """Keep the layout that pricing found where it can be sawn, as far as it is wanted."""
-        if sketch is None or not self.draws:
-            return
-        first = self.groups[group][0]
-        row = drawn(self.problem.stock[first], self.found, sketch, self.wanted)
-        if row is not None:
-            made = column(self.problem, first, row)
-            self.drawn += [replace(made, stock=s) for s in self.groups[group]]
+    def _drawing(self, group: int) -> Drawing | None:
+        """Return what draws layouts of a group, if they are: as far as they are wanted."""
+        item = self.problem.stock[self.groups[group][0]]
+        return partial(drawn, item, self.found, wanted=self.wanted) if self.draws else None
 
     def _raise(self, best: int) -> None:
         """Take over what all open nodes together prove."""

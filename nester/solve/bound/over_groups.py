@@ -1,14 +1,36 @@
 """What the pricers of a rung come to together, over all groups of like stock."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.ladder import Rung, is_cut
 from nester.solve.bound.node import Node
-from nester.solve.bound.pricing import Priced, best_priced
+from nester.solve.bound.pricing import Priced, Pricer, best_priced
 from nester.solve.proposal import Proposal, Proposing
+from nester.solve.rows import Row
+
+Drawing: TypeAlias = Callable[[Sketch], Row | None]
+"""Draws a layout as it is sawn; None where that comes to nothing."""
+
+
+def priced_and_drawn(
+    pricers: tuple[Pricer, ...], prices: NDArray[np.int64], least: int, drawing: Drawing | None
+) -> Priced | None:
+    """Return what ``best_priced`` does for a group, with its layouts drawn where they are to be.
+
+    It is one job, as drawing them all after pricing had kept the other workers waiting.
+    """
+    priced = best_priced(pricers, prices, least)
+    if priced is None or not priced.found:
+        return priced
+    sketches = [None if drawing is None else layout.sketch for layout in priced.layouts]
+    rows = [None if sketch is None or drawing is None else drawing(sketch) for sketch in sketches]
+    return replace(priced, rows=tuple(rows))
 
 
 def proposing(rung: Rung, values: Sequence[int]) -> Proposing:

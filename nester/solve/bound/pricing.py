@@ -17,6 +17,7 @@ from nester.solve.bound.places import option_rows
 from nester.solve.bound.sizes import edge_rows, least_offcut, plate_size
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plate import plate_counts, plate_values
+from nester.solve.rows import Row
 
 
 class Layout(NamedTuple):
@@ -34,7 +35,7 @@ class Priced:
     Where no layout is worth more than what was asked for, ``found`` is false.
     Wood beyond the last whole cells is credited in full, whether or not an offcut reaches there.
     ``sketch`` tells where its blanks lie, where the pricer knows. ``others`` are further layouts
-    worth more than was asked for.
+    worth more than was asked for. ``rows`` are all of them as they are sawn, once they are drawn.
     """
 
     value: int
@@ -44,6 +45,7 @@ class Priced:
     found: bool = True
     sketch: Sketch | None = None
     others: tuple[Layout, ...] = ()
+    rows: tuple[Row | None, ...] = ()
 
     @property
     def layouts(self) -> tuple[Layout, ...]:
