@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 ALIKE = 16
-"""Sections count as the same where both ends are closer than this part of the whole length."""
+"""Sections count as the same where both ends are within one in so many parts of the length."""
 
 Sections: TypeAlias = list[tuple[int, int]]
 """Where each section begins and ends, in order [steps along u]."""

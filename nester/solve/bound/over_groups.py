@@ -28,8 +28,7 @@ def priced_and_drawn(
     priced = best_priced(pricers, prices, least)
     if priced is None or not priced.found:
         return priced
-    sketches = [None if drawing is None else layout.sketch for layout in priced.layouts]
-    rows = [None if sketch is None or drawing is None else drawing(sketch) for sketch in sketches]
+    rows = [drawing(at.sketch) if drawing and at.sketch else None for at in priced.layouts]
     return replace(priced, rows=tuple(rows))
 
 

@@ -20,7 +20,7 @@ from nester.solve.kernels.plate import plate_counts, plate_values
 from nester.solve.rows import Row
 
 
-class Layout(NamedTuple):
+class PricedLayout(NamedTuple):
     """The blanks of a layout, what its offcuts earn [ticks], and where its blanks lie, if known."""
 
     counts: NDArray[np.int32]
@@ -44,13 +44,13 @@ class Priced:
     work: int
     found: bool = True
     sketch: Sketch | None = None
-    others: tuple[Layout, ...] = ()
+    others: tuple[PricedLayout, ...] = ()
     rows: tuple[Row | None, ...] = ()
 
     @property
-    def layouts(self) -> tuple[Layout, ...]:
+    def layouts(self) -> tuple[PricedLayout, ...]:
         """All layouts that were found, the best first."""
-        return (Layout(self.counts, self.credit, self.sketch), *self.others)
+        return (PricedLayout(self.counts, self.credit, self.sketch), *self.others)
 
 
 class Pricer(Protocol):

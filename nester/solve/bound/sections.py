@@ -13,7 +13,7 @@ from nester.solve.bound.drawn import Sketch
 from nester.solve.bound.level import UNKNOWN, Best, Level, Steps, Told
 from nester.solve.bound.places import option_rows, rising
 from nester.solve.bound.plain import PlainLevel
-from nester.solve.bound.pricing import Layout, Priced
+from nester.solve.bound.pricing import Priced, PricedLayout
 from nester.solve.bound.sizes import plate_size
 
 SHARES = (0.9, 0.75, 0.5, 0.0)
@@ -93,10 +93,10 @@ class SectionPricer:
             others=tuple(others),
         )
 
-    def _layout(self, prices: NDArray[np.int64], worth: int, sketch: Sketch) -> Layout:
+    def _layout(self, prices: NDArray[np.int64], worth: int, sketch: Sketch) -> PricedLayout:
         counts = self._held(self.levels[-1], sketch)
         gained = int(np.dot(counts.astype(np.int64), prices))
-        return Layout(counts, worth + self.beyond - gained, sketch)
+        return PricedLayout(counts, worth + self.beyond - gained, sketch)
 
     def more(self) -> bool:
         """Let a pricing that was cut short take more from now on; whether it was."""

@@ -69,8 +69,8 @@ def begins(
 def reach(blocks: Table, u1: int, v2: int, limit: Table) -> None:
     """Lower ``limit``, how far blanks may reach across v at each cell from ``u1`` on.
 
-    Blocks (u1, v1, u2, v2, excuse) that begin before ``v2`` and do not end there are the far edge,
-    but for those that may be excused.
+    Blocks (u1, v1, u2, v2, excuse) that go on to ``v2`` or beyond are the far edge, but for those
+    that may be excused.
     """
     for b in range(len(blocks)):
         if blocks[b, 3] >= v2 and blocks[b, 4] < 0:

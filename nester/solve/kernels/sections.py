@@ -69,7 +69,7 @@ def best_sections(
     asked = np.ones(t.nu + 1, np.uint8)
     sections = np.full((t.nu + 1, t.nu + 1), NOTHING, np.int64)
     gains = np.zeros((2, t.nv + 1), np.int64)
-    # Cells across that are worth their credit, up to each step along u where they are asked for.
+    # What wood below each step across earns: up to us, and up to each ue once it is asked for.
     below = np.zeros((2, t.nv + 1), np.int64)
     upto = np.empty((t.nu + 1, 2, t.nv + 1), np.int64)
     told = np.zeros(t.nu + 1, np.uint8)

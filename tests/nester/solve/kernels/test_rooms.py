@@ -5,7 +5,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from nester.solve.kernels.rooms import rooms
+from nester.solve.kernels.rooms import reach, rooms
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -35,3 +35,20 @@ def test_the_longest_clear_run_of_a_step(seed: int) -> None:
                     end += 1
                 longest = max(longest, end - start)
             assert max(0, found[i, step]) == longest
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_far_edge_is_where_its_blocks_begin(seed: int) -> None:
+    """Blocks that end before it, or that may be excused, do not count."""
+    rng = Random(seed)
+    u1, span, v2 = rng.randint(0, 4), 12, 9
+    rows = []
+    for _ in range(rng.randint(0, 6)):
+        u, v = rng.randint(0, u1 + span), rng.randint(0, v2 - 1)
+        ends = rng.choice((v2 - 1, v2, v2 + 2))
+        rows.append([u, min(v, ends - 1), u + rng.randint(1, 6), ends, rng.choice((-1, -1, 3))])
+    limit = np.full(span, v2, np.int32)
+    reach(np.array(rows, np.int32).reshape(-1, 5), u1, v2, limit)
+    for at in range(span):
+        edges = [b for a, b, c, d, e in rows if a <= u1 + at < c and d >= v2 and e < 0]
+        assert limit[at] == min(edges, default=v2)
