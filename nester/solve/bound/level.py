@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import partial
 from typing import TypeAlias
 
 import numpy as np
@@ -19,6 +19,7 @@ from nester.solve.kernels import columns as k
 from nester.solve.kernels.section_tables import SectionTables
 from nester.solve.kernels.section_walk import section_walk
 from nester.solve.kernels.sections import best_sections, worth_from
+from nester.solve.lazy import Lazy
 
 OTHERS = 3
 """Layouts besides the best that pricing hands to the master programme."""
@@ -115,17 +116,17 @@ class Level:
         lost = int(found.near[table[k.C_NEAR]]) if ripped else 0
         self.keeps_whole = self.credit > 0 and int(table[k.C_V2]) - lost >= over_v
 
-    @cached_property
+    @Lazy
     def tables(self) -> Places:
         """Where each blank may lie, on these steps."""
         return places(self.found, self.cls, *self.steps)
 
-    @cached_property
+    @Lazy
     def earned(self) -> Earned:
         """What leftovers earn, on these steps."""
         return earned(self.found, self.cls, self.item, self.tables, self.least_width)
 
-    @cached_property
+    @Lazy
     def read(self) -> SectionTables:
         """The tables as the kernels read them."""
         t, e = self.tables, self.earned

@@ -3,8 +3,6 @@
 For boards that have none it tells all; for others it is quick and looser than section pricing.
 """
 
-from functools import cached_property
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -17,6 +15,7 @@ from nester.solve.bound.pricing import Priced
 from nester.solve.bound.sizes import far_limit, plate_size
 from nester.solve.kernels import columns as k
 from nester.solve.kernels.plain_sections import plain_sections
+from nester.solve.lazy import Lazy
 
 
 class PlainPricer:
@@ -50,13 +49,13 @@ class PlainPricer:
 class PlainLevel(Level):
     """Section pricing without flaws."""
 
-    @cached_property
+    @Lazy
     def tables(self) -> Places:
         """Where each blank may lie: anywhere."""
         far = int(far_limit(self.found, self.cls).max(initial=0))
         return places(self.found, self.cls, *self.steps, far)
 
-    @cached_property
+    @Lazy
     def earned(self) -> Earned:
         """What leftovers earn: all their cells."""
         return anywhere(self.found, self.cls, self.tables, self.least_width)

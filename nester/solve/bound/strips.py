@@ -8,7 +8,6 @@ lengths and widths of sections are priced by two small programmes, for all board
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +16,7 @@ from nester.problem import Problem, StockItem
 from nester.solve.bound.area import least_areas, most_credited, usable_cells
 from nester.solve.kernels import strips as k
 from nester.solve.kernels.flawed import Strips, by_length
+from nester.solve.lazy import Lazy
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -134,7 +134,7 @@ class Priced:
         )
         self.work = strips + sections + self.ended.size
 
-    @cached_property
+    @Lazy
     def strips(self) -> Strips:
         """What strips are worth, as pricing with flaws reads it."""
         widest = self.table.shape[1] - 1 - self.alike.kerf[1]
