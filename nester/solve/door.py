@@ -83,6 +83,8 @@ def solve(
                 reason = "optimal"  # no stock suits any part: nothing can be better
                 break
             neediest(engines).round(pool, seconds_left(stop, now))
+        for engine in engines:
+            engine.end()
     return _finish(problem, parts, engines, homeless, reason, history, hooks)
 
 

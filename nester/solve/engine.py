@@ -29,6 +29,7 @@ from nester.solve.lengths import bar_makers
 from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.neat import neatness
 from nester.solve.plans import Draft, draft
+from nester.solve.raising import MOST_PRICED, Raising
 from nester.solve.seeds import hash_seed
 from nester.solve.shares import Allowance, bound_share
 from nester.solve.sheetmaker import sheet_makers
@@ -63,8 +64,6 @@ KNOWN_MOST = 4_000
 
 DRAWN_MOST = 600
 """The newest layouts that pricing found, kept beside those."""
-
-CELLS_A_SECOND = 5e8
 
 DIVES = 0.2
 """Share of all effort that goes into dives."""
@@ -117,9 +116,6 @@ QUICK = 3_000_000
 """Programme cells that a round of pricing may fill, by what is known beforehand and by the last
 one, for dives to price on their way."""
 
-MOST_PRICED = 150_000_000
-"""Programme cells of pricing after which a round ends, so that rounds stay short."""
-
 
 class Engine:
     """Holds the best plan and the best bound of one problem."""
@@ -171,7 +167,7 @@ class Engine:
     @property
     def stuck(self) -> bool:
         """Whether the bound has come to its end, and no better plan was found for long."""
-        return self.bounding.done and self.since >= STUCK_AFTER
+        return not self.raising.underway and self.bounding.done and self.since >= STUCK_AFTER
 
     @property
     def effort(self) -> int:
@@ -212,18 +208,21 @@ class Engine:
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
+        # Where stock is filled at the bound's prices, they are asked for in every round.
+        beside = self.fillers is None and self.cheaper is None
+        self.raising = Raising(self.bounding, beside=beside)
 
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
         told = self.bought.boards.proven  # as it is now: the next job raises it
         sets = self._begin_sets(pool, seconds_left)
-        beside = self._beside(pool, seconds_left)
+        beside = None if self.raising.underway else self._beside(pool, seconds_left)
         lean = self._fill(pool, told)  # the longest first, lest one runs alone at last
         wide = self._widen(pool)
         jobs = self._attempts(pool)
         more = self._generate(pool)
         if self.rounds > 1 and sets is None:
-            self._raise_bound(pool, seconds_left, self.underway)
+            self._begin_raising(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
         whole = [job.result() for job in wide]
         if self.widening is not None:
@@ -235,7 +234,9 @@ class Engine:
         if more and self.generating is not None:
             self._take_generated(self.generating, [job.result() for job in more])
         if self.rounds == 1 and self.bought.done:  # what attempts take is known from now on
-            self._raise_bound(pool, seconds_left, 0)
+            self._begin_raising(pool, seconds_left, 0)
+        if self.raising.due(self.searched):
+            self.end()
         if sets is not None:
             work = sets.result()
             self.work += work
@@ -256,23 +257,23 @@ class Engine:
         most, self.searched_before = self.searched - self.searched_before, self.searched
         return pool.submit(self.bought.go_on, min(effort, max(MOST_PRICED, most)), seconds_left)
 
-    def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
-        """Work on the bound until it has had its share of the effort, what is underway included."""
-        start, bounding = self.priced, self.bounding
-        allowed = self.allowance.after(self.searched, self._share())
-        while self.priced - start < MOST_PRICED:
-            # Only a run that the clock stops may leave out a pricing for want of time.
-            in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
-            behind = self.priced + ahead < allowed + underway * self._share()
-            if bounding.done or not self.best.complete or self.proven or not in_time or not behind:
-                break
-            bounding.offer(self.known.news())
-            bounding.round(pool, list(self.known), self.best.cost)
-            self.work += bounding.last_work
-            self._take_bound(bounding.last_work + CELLS_A_MASTER, bounding.bound)
-            self.drawn.add(bounding.drawn)
-            bounding.drawn.clear()
+    def _begin_raising(self, pool: Executor, seconds_left: float, underway: int) -> None:
+        """Begin to raise the bound until that has had its share, what is underway included."""
+        if self.raising.underway or not self.best.complete or self.proven:
+            return
+        rate = self._share()
+        room = self.allowance.after(self.searched, rate) + underway * rate - self.priced
+        self.bounding.offer(self.known.news())
+        self.raising.begin(
+            pool, list(self.known), self.best.cost, room, self.searched, seconds_left
+        )
+
+    def end(self) -> None:
+        """Wait for what is underway."""
+        for made in self.raising.end():
+            self.work += made.work
+            self._take_bound(made.work + CELLS_A_MASTER, made.bound)
+            self.drawn.add(made.drawn)
 
     def _take_bound(self, work: int, bound: int) -> None:
         self.priced += work

@@ -21,10 +21,8 @@ from nester.solve.config import Config, Mix, least_broken, mix, wanted
 from nester.solve.correct import CELLS_A_PLACING
 from nester.solve.engine import (
     BATCH,
-    CELLS_A_SECOND,
     DETOUR,
     KNOWN_MOST,
-    MOST_PRICED,
     PATIENCE,
     STUCK_AFTER,
 )
@@ -35,6 +33,7 @@ from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
+from nester.solve.raising import Raising
 from nester.solve.sawyer import Sawyer
 from nester.solve.seeds import hash_seed
 from nester.solve.shift import Shifter
@@ -142,6 +141,7 @@ class MixedEngine:
         self.rounds = 0
         self.known = Known(KNOWN_MOST)
         self.bounding: MixedBounding | None = None
+        self.raising: Raising | None = None
         self.chosen_at = 0
         self.pricings = 0  # since then
         # What was tried, in order, to choose from again.
@@ -234,32 +234,34 @@ class MixedEngine:
             self.choices += 1
             self.choosing = pool.submit(self._considered, self._asked(seconds_left))
         if self.rounds > 1:
-            self._raise_bound(pool, seconds_left, self.underway)
+            self._begin_raising(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
-            self._raise_bound(pool, seconds_left, 0)
+            self._begin_raising(pool, seconds_left, 0)
+        if self.raising is not None and self.raising.due(self.searched):
+            self.end()
 
-    def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
-        """Work on the bound until it has had its share of the effort, what is underway included."""
-        start = self.priced
-        while self.priced - start < MOST_PRICED:
-            if not self.best.complete or self.best.cost <= self.bound:
-                break
-            if self.bounding is None:
-                self.bounding = self._bounding()
-            bounding = self.bounding
-            in_time = bounding.next_work / CELLS_A_SECOND < seconds_left
-            share = 1 + min(self.since, 40) / 10
-            behind = self.priced < (self.searched + underway) * share
-            if bounding.done or not in_time or not behind:
-                break
-            bounding.allow(self.best.outcome.broken)
-            bounding.offer(self.known.news())
-            bounding.round(pool, list(self.known), self.best.cost)
+    def _begin_raising(self, pool: Executor, seconds_left: float, underway: int) -> None:
+        """Begin to raise the bound until that has had its share, what is underway included."""
+        if not self.best.complete or self.best.cost <= self.bound:
+            return
+        if self.bounding is None or self.raising is None:
+            self.bounding = self._bounding()
+            # With many boards none is priced alone for long; choices ask for its prices.
+            self.raising = Raising(self.bounding, beside=False)
+        self.bounding.allow(self.best.outcome.broken)
+        self.bounding.offer(self.known.news())
+        room = (self.searched + underway) * (1 + min(self.since, 40) / 10) - self.priced
+        known, cost = list(self.known), self.best.cost
+        self.raising.begin(pool, known, cost, room, self.searched, seconds_left)
+
+    def end(self) -> None:
+        """Wait for what is underway."""
+        for made in [] if self.raising is None else self.raising.end():
             self.pricings += 1
-            self.priced += bounding.last_work + CELLS_A_MASTER
-            self.work += bounding.last_work
-            self.bound = max(self.bound, bounding.bound)
+            self.priced += made.work + CELLS_A_MASTER
+            self.work += made.work
+            self.bound = max(self.bound, made.bound)
 
     def _bounding(self) -> MixedBounding:
         return MixedBounding(self.problem, self.shifter.guide, self.best.outcome.broken)
