@@ -54,8 +54,8 @@ class Arrays:
     chains: tuple[NDArray[np.int64], ...] = ()
 
 
-def arrays(problem: Problem) -> Arrays:
-    """Return the arrays of a problem."""
+def arrays(problem: Problem, room: Sequence[int] | None = None) -> Arrays:
+    """Return the arrays of a problem; ``room`` as in ``Arrays``, where it is known."""
     directions = [
         Direction(s, rip_first, bound_only=rip_first and not _rips_whole(item))
         for s, item in enumerate(problem.stock)
@@ -71,7 +71,9 @@ def arrays(problem: Problem) -> Arrays:
     gathered.chains = [np.array(chain, np.int64) for chain in chains(problem.glues)]
     for direction in directions:
         gathered.add(direction, problem.stock[direction.stock])
-    return gathered.arrays(directions, problem.stock)
+    if room is None:
+        room = [usable_cells(item, kerfs=True) for item in problem.stock]
+    return gathered.arrays(directions, problem.stock, room)
 
 
 def _rips_whole(item: StockItem) -> bool:
@@ -173,7 +175,9 @@ class _Gathered:
         self.blocks += tables
         return start, end
 
-    def arrays(self, directions: Sequence[Direction], stock: Sequence[StockItem]) -> Arrays:
+    def arrays(
+        self, directions: Sequence[Direction], stock: Sequence[StockItem], room: Sequence[int]
+    ) -> Arrays:
         whole = [*self.blocks, np.full((1, 5), -1, np.int32)]
         return Arrays(
             directions=tuple(directions),
@@ -189,7 +193,7 @@ class _Gathered:
             money=np.array(self.money, np.float64).reshape(-1, 3),
             copies=np.array([item.count for item in stock], np.int16),
             takes=least_anywhere(stock, self.demands, kerfs=True),
-            room=np.array([usable_cells(item, kerfs=True) for item in stock], np.int64),
+            room=np.array(room, np.int64),
             chains=tuple(self.chains),
         )
 

@@ -39,7 +39,7 @@ from nester.solve.seeds import hash_seed
 from nester.solve.shift import Shifter
 from nester.solve.starts import starts
 from nester.solve.together import seats
-from nester.solve.working import Working, working
+from nester.solve.working import Rooms, Working, working
 
 CHANGES = 0.6
 """The share of attempts that change what is chosen, where there is anything to choose."""
@@ -128,6 +128,7 @@ class MixedEngine:
         self.seed = seed
         self.shifter = Shifter(problem)
         self.workings: dict[Config, Working] = {}
+        self.rooms = Rooms()
         self.best: Mix = mix(problem, (), self.shifter.first())
         self.base = self.best
         self.least = sum(c.copies * least_broken(c) for c in problem.choices)
@@ -422,7 +423,7 @@ class MixedEngine:
             self._note(config)
             while len(self.workings) >= KEPT_WORKINGS:
                 del self.workings[next(iter(self.workings))]
-            self.workings[config] = working(self.problem, config)
+            self.workings[config] = working(self.problem, config, self.rooms)
         return self.workings[config]
 
     def _take(self, config: Config, columns: Sequence[Column]) -> None:

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from nester.problem import Problem
+from nester.problem import Problem, StockItem
 from nester.solve.arrays import Arrays, arrays
+from nester.solve.bound.area import usable_cells
 from nester.solve.columns import Column
 from nester.solve.config import Config, wanted
 from nester.solve.rows import Blank, Row
@@ -43,8 +44,25 @@ class Working:
         return Column(column.stock, _renumbered(column.row, place), counts, column.cost)
 
 
-def working(problem: Problem, config: Config) -> Working:
-    """Return the plain problem of a configuration."""
+class Rooms:
+    """What blanks may take of each stock item, worked out once.
+
+    Configurations of a problem differ in that only by the flaws their blanks keep clear of.
+    """
+
+    def __init__(self) -> None:
+        self.known: dict[tuple[int, frozenset[int]], int] = {}
+
+    def of(self, s: int, item: StockItem) -> int:
+        """Return ``bound.area.usable_cells`` of stock item ``s`` with the options ``item`` has."""
+        key = (s, frozenset(index for option in item.options for index, _ in option.shows))
+        if key not in self.known:
+            self.known[key] = usable_cells(item, kerfs=True)
+        return self.known[key]
+
+
+def working(problem: Problem, config: Config, rooms: Rooms) -> Working:
+    """Return the plain problem of a configuration; ``rooms`` are those of the whole problem."""
     copies = wanted(problem, config)
     demands = tuple(int(d) for d in np.flatnonzero(copies > 0))
     place = {d: i for i, d in enumerate(demands)}
@@ -65,7 +83,8 @@ def working(problem: Problem, config: Config) -> Working:
     plain = replace(problem, demands=left, stock=stock, choices=(), glues=(), together=())
     weight = np.array([d.area for d in left], np.float64)
     weight /= max(weight.sum(), 1.0)
-    return Working(problem, plain, arrays(plain), weight, demands, options)
+    found = arrays(plain, [rooms.of(s, item) for s, item in enumerate(stock)])
+    return Working(problem, plain, found, weight, demands, options)
 
 
 def _renumbered(row: Row, number: Sequence[int] | dict[int, int]) -> Row:

@@ -7,7 +7,7 @@ import numpy as np
 from nester.problem import build
 from nester.solve.gather import gathered
 from nester.solve.shift import Shifter
-from nester.solve.working import working
+from nester.solve.working import Rooms, working
 from tests.nester.maker import board, match, part, read, shop
 
 
@@ -17,6 +17,6 @@ def test_a_kind_that_is_not_cut_as_things_are_chosen_moves_nothing() -> None:
     pair = match("front", how="same board", parts=["door", "drawer"])
     asked, stock = read(board("B-1") + board("B-2"), parts, pair + shop())
     problem = build(asked.parts, stock, asked.shop, asked.matches)
-    here = working(problem, Shifter(problem).first())
+    here = working(problem, Shifter(problem).first(), Rooms())
     own = replace(problem.together[0], kinds=(len(problem.demands),))
     assert gathered(here, [], own, np.random.default_rng(0)) == ([], 0)
