@@ -30,12 +30,13 @@ def rooms(
                 last = min(int(blocks[b, 2]) - u1, span) - 1
                 if met[p, b] and last >= 0:
                     limit[last] = min(limit[last], int(blocks[b, 0]) - u1)
-            for cell in range(span - 1, -1, -1):
-                if cell + 1 < span:
-                    limit[cell] = min(limit[cell], limit[cell + 1])
-                step = cell // fine
-                if step < nu:
-                    found[p, i, step] = max(found[p, i, step], limit[cell] - cell)
+            for cell in range(span - 2, -1, -1):
+                limit[cell] = min(limit[cell], limit[cell + 1])
+            for step in range(nu):
+                most = -1
+                for cell in range(step * fine, min((step + 1) * fine, span)):
+                    most = max(most, limit[cell] - cell)
+                found[p, i, step] = most
     return found
 
 
