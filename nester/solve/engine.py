@@ -39,6 +39,9 @@ from nester.solve.widen import Widening, wide_share
 BATCH = 4
 """Attempts made from the same draft: a fixed number, so that workers do not change the outcome."""
 
+LEAST_ROUND = 60_000
+"""Placings that a round of attempts counts for at the least: small ones take about as long."""
+
 REFILLS = 2
 """So many of them fill plain sheets by value, where all stock is such."""
 
@@ -61,7 +64,6 @@ HARDER, EASIER = 2 ** (1 / 8), 0.5
 """By how much that changes after a round without a better plan and after one with."""
 
 KNOWN_MOST = 4_000
-
 DRAWN_MOST = 600
 """The newest layouts that pricing found, kept beside those."""
 
@@ -208,9 +210,8 @@ class Engine:
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
-        # Where stock is filled at the bound's prices, they are asked for in every round.
-        beside = self.fillers is None and self.cheaper is None
-        self.raising = Raising(self.bounding, beside=beside)
+        asked = self.fillers is not None or self.cheaper is not None  # its prices, in every round
+        self.raising = Raising(self.bounding, beside=not asked)
 
     def round(self, pool: Executor, seconds_left: float) -> None:
         """Make one round: attempts at a better plan, and work on the bound while they run."""
@@ -264,9 +265,8 @@ class Engine:
         rate = self._share()
         room = self.allowance.after(self.searched, rate) + underway * rate - self.priced
         self.bounding.offer(self.known.news())
-        self.raising.begin(
-            pool, list(self.known), self.best.cost, room, self.searched, seconds_left
-        )
+        known, cost = list(self.known), self.best.cost
+        self.raising.begin(pool, known, cost, room, self.searched, seconds_left)
 
     def end(self) -> None:
         """Wait for what is underway."""
@@ -382,10 +382,11 @@ class Engine:
     def _improve(self, results: Sequence[Attempt]) -> None:
         """Keep what is better of what the attempts came to."""
         before = self.best
-        self.underway = sum(found.work for found in results) * CELLS_A_PLACING
+        work = sum(found.work for found in results)
+        self.work += work
+        self.underway = max(work, LEAST_ROUND) * CELLS_A_PLACING
+        self.searched += self.underway
         for found in results:
-            self.work += found.work
-            self.searched += found.work * CELLS_A_PLACING
             self._take(found.draft, found.columns)
         if self.best.complete:
             self.plan_trend.add(self.searched, self.best.cost)
