@@ -60,10 +60,13 @@ class Raising:
         """
         if not self._goes_on(best, room, 0, seconds):
             return
-        self.until = searched + self._alone(room) if self.beside else 0.0
+        self.until = searched + self._alone(room) if self.beside else searched
         self.job = Future()
         args = (self.job, pool, known, best, room, seconds)
-        Thread(target=self._run, args=args, daemon=True).start()
+        if self.until <= searched:  # a thread of its own would only take memory
+            self._run(*args)
+        else:
+            Thread(target=self._run, args=args, daemon=True).start()
 
     def _alone(self, room: float) -> float:
         """Return about how long the slowest pricings run alone [programme cells].
