@@ -83,8 +83,13 @@ def solve(
                 reason = "optimal"  # no stock suits any part: nothing can be better
                 break
             neediest(engines).round(pool, seconds_left(stop, now))
-        for engine in engines:
+        underway = [e for e in engines if isinstance(e, Engine) and e.raising.underway]
+        for engine in underway:
             engine.end()
+        if underway:
+            now = progress()
+            if all(engine.proven for engine in engines) and not now.missing:
+                reason = "optimal"
     return _finish(problem, parts, engines, homeless, reason, history, hooks)
 
 

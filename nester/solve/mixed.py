@@ -19,13 +19,7 @@ from nester.solve.choose_mixed import Limits, choose_mixed
 from nester.solve.columns import Column
 from nester.solve.config import Config, Mix, least_broken, mix, wanted
 from nester.solve.correct import CELLS_A_PLACING
-from nester.solve.engine import (
-    BATCH,
-    DETOUR,
-    KNOWN_MOST,
-    PATIENCE,
-    STUCK_AFTER,
-)
+from nester.solve.engine import BATCH, DETOUR, KNOWN_MOST, PATIENCE, STUCK_AFTER
 from nester.solve.gather import gathered
 from nester.solve.improve import LEAST_WORK, Effort, attempt
 from nester.solve.known import Known
@@ -33,7 +27,7 @@ from nester.solve.lp import CELLS_A_MASTER
 from nester.solve.neat import neatness
 from nester.solve.pack import Manner, pack
 from nester.solve.plans import draft
-from nester.solve.raising import Raising
+from nester.solve.raising import raised
 from nester.solve.sawyer import Sawyer
 from nester.solve.seeds import hash_seed
 from nester.solve.shift import Shifter
@@ -142,7 +136,6 @@ class MixedEngine:
         self.rounds = 0
         self.known = Known(KNOWN_MOST)
         self.bounding: MixedBounding | None = None
-        self.raising: Raising | None = None
         self.chosen_at = 0
         self.pricings = 0  # since then
         # What was tried, in order, to choose from again.
@@ -235,30 +228,22 @@ class MixedEngine:
             self.choices += 1
             self.choosing = pool.submit(self._considered, self._asked(seconds_left))
         if self.rounds > 1:
-            self._begin_raising(pool, seconds_left, self.underway)
+            self._raise_bound(pool, seconds_left, self.underway)
         self._improve([job.result() for job in jobs])
         if self.rounds == 1:  # what attempts take is known from now on; small jobs end here
-            self._begin_raising(pool, seconds_left, 0)
-        if self.raising is not None and self.raising.due(self.searched):
-            self.end()
+            self._raise_bound(pool, seconds_left, 0)
 
-    def _begin_raising(self, pool: Executor, seconds_left: float, underway: int) -> None:
-        """Begin to raise the bound until that has had its share, what is underway included."""
+    def _raise_bound(self, pool: Executor, seconds_left: float, underway: int) -> None:
+        """Work on the bound until it has had its share of the effort, what is underway included."""
         if not self.best.complete or self.best.cost <= self.bound:
             return
-        if self.bounding is None or self.raising is None:
+        if self.bounding is None:
             self.bounding = self._bounding()
-            # With many boards none is priced alone for long; choices ask for its prices.
-            self.raising = Raising(self.bounding, beside=False)
         self.bounding.allow(self.best.outcome.broken)
         self.bounding.offer(self.known.news())
         room = (self.searched + underway) * (1 + min(self.since, 40) / 10) - self.priced
         known, cost = list(self.known), self.best.cost
-        self.raising.begin(pool, known, cost, room, self.searched, seconds_left)
-
-    def end(self) -> None:
-        """Wait for what is underway."""
-        for made in [] if self.raising is None else self.raising.end():
+        for made in raised(self.bounding, pool, known, cost, room, seconds_left):
             self.pricings += 1
             self.priced += made.work + CELLS_A_MASTER
             self.work += made.work

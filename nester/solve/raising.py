@@ -22,12 +22,44 @@ MOST_PRICED = 150_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class Priced:
+class Raised:
     """What one pricing took [programme cells], the bound after it, and the layouts it drew."""
 
     work: int
     bound: int
     drawn: tuple[Column, ...]
+
+
+def raised(
+    bounding: Bounding,
+    pool: Executor,
+    known: Sequence[Column],
+    best: int,
+    room: float,
+    seconds: float,
+) -> list[Raised]:
+    """Price until that has taken its ``room`` [programme cells] or ``seconds`` do not suffice.
+
+    ``known``: all layouts; ``best``: the cost of the best plan [ticks].
+    """
+    made: list[Raised] = []
+    done = 0
+    while done < MOST_PRICED and _goes_on(bounding, best, room - done, seconds):
+        bounding.round(pool, known, best)
+        made.append(Raised(bounding.last_work, bounding.bound, tuple(bounding.drawn)))
+        bounding.drawn.clear()
+        done += bounding.last_work + CELLS_A_MASTER
+    return made
+
+
+def _goes_on(bounding: Bounding, best: int, room: float, seconds: float) -> bool:
+    if bounding.done or bounding.bound >= best:
+        return False
+    # Only a run that the clock stops may leave out a pricing for want of time.
+    if bounding.next_work / CELLS_A_SECOND >= seconds:
+        return False
+    ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
+    return ahead < room
 
 
 class Raising:
@@ -36,7 +68,7 @@ class Raising:
     def __init__(self, bounding: Bounding, *, beside: bool) -> None:
         self.bounding = bounding
         self.beside = beside
-        self.job: Future[list[Priced]] | None = None
+        self.job: Future[list[Raised]] | None = None
         self.until = 0.0
 
     @property
@@ -53,12 +85,8 @@ class Raising:
         searched: int,
         seconds: float,
     ) -> None:
-        """Begin to price, where there is ``room`` for that effort and ``seconds`` suffice.
-
-        ``known``: all layouts; ``best``: the cost of the best plan; ``searched``: what plans have
-        taken so far [programme cells].
-        """
-        if not self._goes_on(best, room, 0, seconds):
+        """Begin what ``raised`` does; ``searched``: what plans took so far [programme cells]."""
+        if not _goes_on(self.bounding, best, room, seconds):
             return
         self.until = searched + self._alone(room) if self.beside else searched
         self.job = Future()
@@ -82,7 +110,7 @@ class Raising:
         """Whether to wait for what is underway: plans have had their share meanwhile."""
         return self.job is not None and searched >= self.until
 
-    def end(self) -> list[Priced]:
+    def end(self) -> list[Raised]:
         """Wait for what is underway and return what it came to."""
         if self.job is None:
             return []
@@ -92,7 +120,7 @@ class Raising:
 
     def _run(
         self,
-        job: "Future[list[Priced]]",
+        job: "Future[list[Raised]]",
         pool: Executor,
         known: Sequence[Column],
         best: int,
@@ -100,29 +128,6 @@ class Raising:
         seconds: float,
     ) -> None:
         try:
-            job.set_result(self._priced(pool, known, best, room, seconds))
+            job.set_result(raised(self.bounding, pool, known, best, room, seconds))
         except BaseException as error:  # whoever waits for it is told
             job.set_exception(error)
-
-    def _priced(
-        self, pool: Executor, known: Sequence[Column], best: int, room: float, seconds: float
-    ) -> list[Priced]:
-        bounding = self.bounding
-        made: list[Priced] = []
-        done = 0
-        while done < MOST_PRICED and self._goes_on(best, room, done, seconds):
-            bounding.round(pool, known, best)
-            made.append(Priced(bounding.last_work, bounding.bound, tuple(bounding.drawn)))
-            bounding.drawn.clear()
-            done += bounding.last_work + CELLS_A_MASTER
-        return made
-
-    def _goes_on(self, best: int, room: float, done: int, seconds: float) -> bool:
-        bounding = self.bounding
-        if bounding.done or bounding.bound >= best:
-            return False
-        # Only a run that the clock stops may leave out a pricing for want of time.
-        if bounding.next_work / CELLS_A_SECOND >= seconds:
-            return False
-        ahead = bounding.expected if bounding.again else 0  # it may take longer than all before
-        return done + ahead < room

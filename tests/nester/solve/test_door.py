@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass, field
+from math import inf
 from random import Random
 from typing import cast
 
@@ -11,6 +12,7 @@ from nester.plan import plan_json
 from nester.problem import build
 from nester.solve.callbacks import Callbacks
 from nester.solve.door import AnyEngine, neediest, solve
+from nester.solve.raising import Raising
 from nester.solve.result import Result
 from nester.solve.stop import AnyOf, GapAtMost, Progress, Work
 from tests.nester.maker import (
@@ -86,6 +88,22 @@ def test_progress_only_gets_better() -> None:
     assert last.cost == pytest.approx(float(result.cost / problem.ticks))
     assert result.bound <= result.cost
     assert result.gap == pytest.approx((result.cost - result.bound) / result.cost)
+
+
+def test_the_last_word_tells_the_bound_of_the_result(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also where the bound was still being raised beside attempts when the run was stopped."""
+    monkeypatch.setattr(Raising, "_alone", lambda *_: inf)
+    parts = part("rail", count=9) + part("slat", length="14", width="1 1/2", count=12)
+    stock = [board(f"M-{i}", length=str(44 + i), price=40 + i, flaws=[KNOT]) for i in range(16)]
+    project, items = read("".join(stock), parts, shop())
+    problem = build(project.parts, items, project.shop)
+    result = solve(problem, Rounds(3))
+    before, last = result.history[-2:]
+    assert before.rounds == last.rounds
+    assert before.bound is not None
+    assert last.bound is not None
+    assert before.bound < last.bound == float(result.bound / problem.ticks)
+    assert before.work < last.work == result.work
 
 
 def test_columns_give_what_is_asked() -> None:
