@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem
+from nester.solve.anew import Anew, anew
 from nester.solve.arrays import arrays
 from nester.solve.beside import Beside, found_beside
 from nester.solve.bound.area import area_bound
@@ -205,8 +206,11 @@ class Engine:
         jigsaw = boards and not alike and self.fillers is None
         self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
         sets = None if self.leaner is None else self.leaner.candidates
-        wide = jigsaw or not boards
-        self.widening = Widening(self.problem, self.arrays, order, sets) if wide else None
+        self.widening: Widening | Anew | None = None
+        if jigsaw or not boards:
+            self.widening = Widening(self.problem, self.arrays, order, sets)
+        elif self.fillers is None:
+            self.widening = anew(self.problem, self.arrays)
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)
@@ -328,16 +332,8 @@ class Engine:
             return pool.submit(
                 refill, self.problem, self.fillers, self.base, prices, detour, placings, seed
             )
-        return pool.submit(
-            attempt,
-            self.problem,
-            self.arrays,
-            self.base,
-            self.weight,
-            detour,
-            Effort(placings),
-            seed,
-        )
+        args = self.problem, self.arrays, self.base, self.weight, detour, Effort(placings), seed
+        return pool.submit(attempt, *args)
 
     def _widen(self, pool: Executor) -> "list[Future[Attempt]]":
         """Begin searches for whole plans, as many as their share of the effort allows."""
