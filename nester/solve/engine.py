@@ -9,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nester.problem import Problem
-from nester.solve.anew import Anew, anew
 from nester.solve.arrays import arrays
 from nester.solve.beside import Beside, found_beside
 from nester.solve.bound.area import area_bound
@@ -32,6 +31,7 @@ from nester.solve.neat import neatness
 from nester.solve.plans import Draft, draft
 from nester.solve.raising import MOST_PRICED, Raising
 from nester.solve.seeds import hash_seed
+from nester.solve.set_plans import SetPlans, set_plans
 from nester.solve.shares import Allowance, bound_share
 from nester.solve.sheetmaker import sheet_makers
 from nester.solve.trend import Trend
@@ -206,11 +206,11 @@ class Engine:
         jigsaw = boards and not alike and self.fillers is None
         self.leaner = Leaner(self.problem, self.arrays) if jigsaw else None
         sets = None if self.leaner is None else self.leaner.candidates
-        self.widening: Widening | Anew | None = None
+        self.widening: Widening | SetPlans | None = None
         if jigsaw or not boards:
             self.widening = Widening(self.problem, self.arrays, order, sets)
         elif self.fillers is None:
-            self.widening = anew(self.problem, self.arrays)
+            self.widening = set_plans(self.problem, self.arrays)
         make = bar_makers if boards else sheet_makers
         makers = make(self.problem, self.arrays, self.bounding.groups)
         self.cheaper = None if makers is None else Cheaper(self.problem, makers)

@@ -167,11 +167,14 @@ def whole_plan(
     order: NDArray[np.int32],
     manner: Manner,
     limit: float,
+    copies: NDArray[np.int16] | None = None,
 ) -> Attempt:
     """Plan all blanks in one search, stock being opened in an order of classes.
 
-    It goes on as long as what is spent stays under ``limit`` [ticks].
+    It goes on as long as what is spent stays under ``limit`` [ticks]. ``copies`` of each item may
+    be used, all that there are unless it is said.
     """
     demand = np.array([d.copies for d in problem.demands], np.int16)
-    packed = pack(problem, found, demand, weight, found.copies, order, manner, limit)
+    copies = found.copies if copies is None else copies
+    packed = pack(problem, found, demand, weight, copies, order, manner, limit)
     return Attempt(draft(problem, packed.columns), packed.columns, packed.work + LEAST_WORK)

@@ -17,11 +17,12 @@ from nester.problem import Problem
 from nester.solve.arrays import Arrays
 from nester.solve.bound.board_sets import subsets
 from nester.solve.correct import CELLS_A_PLACING
-from nester.solve.improve import LEAST_WORK, Attempt
+from nester.solve.improve import Attempt
 from nester.solve.offered import classes_of
-from nester.solve.pack import Manner, pack
-from nester.solve.plans import Draft, draft
+from nester.solve.pack import Manner
+from nester.solve.plans import Draft
 from nester.solve.seeds import hash_seed
+from nester.solve.widen import whole_plan
 
 LISTED = 8
 """Boards of which all sets are listed, at the most. Twelve make 4,000: too many to learn of."""
@@ -30,7 +31,7 @@ SHARE = 0.25
 """Share of all effort that goes into such plans."""
 
 SEARCHES = 2
-"""Of so many sets in a round."""
+"""Searches in one round."""
 
 NARROWEST = 100
 """Nodes a level at first."""
@@ -56,10 +57,11 @@ NOISES = (0.003, 0.01)
 AHEADS = (1, 3, 7, 7)
 
 
-class Anew:
+class SetPlans:
     """Which sets of boards have been planned, and what came of it.
 
-    All arrays have one entry for each set with room for all blanks: ``price`` of its boards and
+    ``stocks`` are the sets with room for all blanks, by item, and ``holds`` how many of each item
+    (int16). All arrays have one entry for each set: ``price`` of its boards and
     ``credit`` for all that it leaves over [ticks], ``cost`` of the best plan on it [ticks],
     ``missed`` the least share of all area left out, ``tries`` and ``fails`` counts of searches.
     """
@@ -70,8 +72,10 @@ class Anew:
         taken = int(found.takes @ wanted)
         pieces = np.repeat(np.arange(len(problem.stock)), found.copies)
         listed = dict.fromkeys(tuple(pieces[chosen].tolist()) for chosen in subsets(len(pieces)))
-        room = found.room.astype(np.int64)
+        room = found.room
         self.stocks = [s for s in listed if int(room[list(s)].sum()) >= taken]
+        kinds = len(problem.stock)
+        self.holds = [np.bincount(s, minlength=kinds).astype(np.int16) for s in self.stocks]
         value = np.array([item.value for item in problem.stock], np.float64)
         rate = np.array([item.cell_credit for item in problem.stock], np.float64)
         left = np.array([float(room[list(s)].sum() - taken) for s in self.stocks])
@@ -108,9 +112,10 @@ class Anew:
             if left < 0:
                 break
             self.under_way.append(i)
-            limit = best.cost - least + self.credit[i]
-            args = self.problem, self.found, weight, self.stocks[i], width, limit
-            jobs.append(pool.submit(planned, *args, hash_seed(seed, k)))
+            limit = best.cost - least + float(self.credit[i])
+            order, manner = self.search(i, width, hash_seed(seed, k))
+            args = self.problem, self.found, weight, order, manner, limit, self.holds[i]
+            jobs.append(pool.submit(whole_plan, *args))
         return jobs
 
     def end(self, made: Sequence[Attempt]) -> None:
@@ -134,6 +139,23 @@ class Anew:
             return None
         return int(np.argmin(expected))
 
+    def search(self, i: int, width: int, seed: int) -> tuple[NDArray[np.int32], Manner]:
+        """Return in which order the classes of a set are opened, and how the search goes."""
+        rng = np.random.default_rng(seed)
+        stock = list(dict.fromkeys(self.stocks[i]))
+        order = classes_of(self.found, [int(s) for s in rng.permutation(stock)])
+        manner = Manner(
+            width,
+            bias=float(rng.choice(BIASES)),
+            slack=float(rng.choice(SLACKS)),
+            open_most=max(1, len(order)),
+            near_slack=int(rng.integers(0, 2)),
+            noise=float(rng.choice(NOISES)),
+            ahead=int(rng.choice(AHEADS)),
+            seed=int(rng.integers(2**31)),
+        )
+        return order, manner
+
     def expected(self, best: Draft) -> NDArray[np.float64]:
         """Return what each set may cost [ticks]; as much of it comes back as in the ``best`` plan.
 
@@ -154,37 +176,6 @@ class Anew:
         return min(1.0, (float(self.price[i]) - best.cost) / max(1.0, float(self.credit[i])))
 
 
-def anew(problem: Problem, found: Arrays) -> Anew | None:
+def set_plans(problem: Problem, found: Arrays) -> SetPlans | None:
     """Return what plans on sets of boards, None where there are too many to list."""
-    return Anew(problem, found) if int(found.copies.sum()) <= LISTED else None
-
-
-def planned(
-    problem: Problem,
-    found: Arrays,
-    weight: NDArray[np.float64],
-    stock: Sequence[int],
-    width: int,
-    limit: float,
-    seed: int,
-) -> Attempt:
-    """Plan all blanks on a set of ``stock``, by item, in one search of ``width`` nodes a level.
-
-    It goes on as long as what is spent stays under ``limit`` [ticks].
-    """
-    rng = np.random.default_rng(seed)
-    demand = np.array([d.copies for d in problem.demands], np.int16)
-    holds = np.bincount(stock, minlength=len(problem.stock)).astype(np.int16)
-    order = classes_of(found, [int(s) for s in rng.permutation(list(dict.fromkeys(stock)))])
-    manner = Manner(
-        width,
-        bias=float(rng.choice(BIASES)),
-        slack=float(rng.choice(SLACKS)),
-        open_most=max(1, len(order)),
-        near_slack=int(rng.integers(0, 2)),
-        noise=float(rng.choice(NOISES)),
-        ahead=int(rng.choice(AHEADS)),
-        seed=int(rng.integers(2**31)),
-    )
-    packed = pack(problem, found, demand, weight, holds, order, manner, limit)
-    return Attempt(draft(problem, packed.columns), packed.columns, packed.work + LEAST_WORK)
+    return SetPlans(problem, found) if int(found.copies.sum()) <= LISTED else None

@@ -6,10 +6,13 @@ from itertools import combinations
 import numpy as np
 
 from nester.problem import Problem, build
-from nester.solve.anew import LISTED, SEARCHES, Anew, anew, planned
 from nester.solve.arrays import Arrays, arrays
 from nester.solve.improve import Attempt
+from nester.solve.offered import classes_of
+from nester.solve.pack import Manner
 from nester.solve.plans import Draft
+from nester.solve.set_plans import LISTED, SEARCHES, SetPlans, set_plans
+from nester.solve.widen import whole_plan
 from tests.nester.maker import board, part, read, shop
 
 LENGTHS = (30, 40, 50, 100)
@@ -30,10 +33,12 @@ def job(lengths: tuple[int, ...] = LENGTHS, credit: float = 0) -> tuple[Problem,
 def plan(problem: Problem, found: Arrays, stock: tuple[int, ...]) -> Attempt:
     """Return what one narrow search on a set of boards comes to."""
     weight = np.ones(len(problem.demands))
-    return planned(problem, found, weight, stock, 50, np.inf, 1)
+    holds = np.bincount(stock, minlength=len(problem.stock)).astype(np.int16)
+    order = classes_of(found, stock)
+    return whole_plan(problem, found, weight, order, Manner(50), np.inf, holds)
 
 
-def chosen(sets: Anew, best: Draft) -> tuple[int, ...]:
+def chosen(sets: SetPlans, best: Draft) -> tuple[int, ...]:
     """Return the set that comes next."""
     i = sets.next(best)
     assert i is not None
@@ -47,7 +52,7 @@ def test_every_set_with_room_is_listed_once() -> None:
     every = [s for n in range(5) for s in combinations(range(4), n)]
     with_room = {s for s in every if sum(int(found.room[i]) for i in s) >= taken}
     assert len(with_room) < len(every) - 1  # a board of 30 in has none
-    sets = Anew(problem, found)
+    sets = SetPlans(problem, found)
     assert sorted(sets.stocks) == sorted(with_room)
 
 
@@ -67,7 +72,7 @@ def test_a_dearer_board_counts_where_its_offcut_comes_back() -> None:
         best = plan(problem, found, (0,)).draft
         assert best.complete
         assert problem.stock[1].value > best.cost
-        sets = Anew(problem, found)
+        sets = SetPlans(problem, found)
         expected = dict(zip(sets.stocks, sets.expected(best), strict=True))
         assert bool(np.isfinite(expected[1,])) is able
 
@@ -75,7 +80,7 @@ def test_a_dearer_board_counts_where_its_offcut_comes_back() -> None:
 def test_a_set_that_leaves_blanks_out_goes_behind_others() -> None:
     """That of 40 is expected to cost least, and once it has failed that of 50."""
     problem, found = job()
-    sets = Anew(problem, found)
+    sets = SetPlans(problem, found)
     best = plan(problem, found, (3,)).draft
     assert chosen(sets, best) == (1,)
     sets.under_way = [sets.stocks.index((1,))]
@@ -86,7 +91,7 @@ def test_a_set_that_leaves_blanks_out_goes_behind_others() -> None:
 def test_what_a_set_has_cost_is_what_it_is_expected_to_cost() -> None:
     """Little more each time that it is searched, so that one as cheap has its turn."""
     problem, found = job((40, 40, 100))
-    sets = Anew(problem, found)
+    sets = SetPlans(problem, found)
     best = plan(problem, found, (2,)).draft
     seen = []
     for _ in range(4):
@@ -102,7 +107,7 @@ def test_searches_keep_to_their_share_of_the_effort() -> None:
     best = plan(problem, found, (3,)).draft
     weight = np.ones(1)
     with ThreadPoolExecutor(1) as pool:
-        sets = Anew(problem, found)
+        sets = SetPlans(problem, found)
         assert sets.begin(pool, best, weight, 0, 0, 1) == []
         jobs = sets.begin(pool, best, weight, 0, PLENTY, 1)
         assert len(sets.under_way) == len(jobs) == SEARCHES
@@ -117,5 +122,5 @@ def test_searches_keep_to_their_share_of_the_effort() -> None:
 def test_sets_of_many_boards_are_not_listed() -> None:
     """They are planned otherwise."""
     few, many = (40,) * LISTED, (40,) * (LISTED + 1)
-    assert anew(*job(few)) is not None
-    assert anew(*job(many)) is None
+    assert set_plans(*job(few)) is not None
+    assert set_plans(*job(many)) is None
